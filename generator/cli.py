@@ -1,0 +1,93 @@
+"""The command line: check profiles, build the site, preview it.
+
+Exit status: 0 when all is well, 1 when profiles have findings, 2 when a command could not run.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from generator import __version__
+from generator.profile import Severity
+
+FOUND, COULD_NOT_RUN = 1, 2
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="sondebook")
+def main() -> None:
+    """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
+
+
+@main.command()
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.option(
+    "--profiles",
+    default="vehicle_profiles",
+    type=click.Path(path_type=Path),
+    show_default=True,
+    help="The folder to check when no file is named.",
+)
+@click.option("--strict", is_flag=True, help="Count warnings as errors.")
+def check(files: tuple[Path, ...], profiles: Path, strict: bool) -> None:
+    """Check vehicle profiles and print every finding with its place.
+
+    Exit status 0: no errors. 1: errors (with --strict, warnings too). 2: a file cannot be read.
+    """
+    from generator.site.collection import profile_paths, read_all
+    from generator.site.progress import progress_line
+
+    try:
+        paths = list(files) or profile_paths(profiles)
+        read = read_all(paths, Path.cwd(), progress_line("profiles"))
+    except OSError as error:
+        _give_up(f"cannot read {error.filename}: {error.strerror}.")
+    findings = [finding for file in read for finding in file.findings]
+    for finding in findings:
+        click.echo(f"{finding}\n")
+    errors = sum(finding.severity is Severity.ERROR for finding in findings)
+    warnings = len(findings) - errors
+    click.echo(
+        f"{_counted(len(read), 'profile')}: {_counted(errors, 'error')}, "
+        f"{_counted(warnings, 'warning')}."
+    )
+    if errors or (strict and warnings):
+        raise SystemExit(FOUND)
+
+
+@main.command()
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+@click.option("--site-dir", "-d", default=None, help="Where to build; mkdocs.yml says, otherwise.")
+def build(config_file: str, site_dir: str | None) -> None:
+    """Check every profile and build the whole site."""
+    from generator.site.mkdocs_plugin import CannotBuild, build_site
+
+    try:
+        site = build_site(config_file, site_dir)
+    except CannotBuild as error:
+        _give_up(str(error))
+    click.echo(f"The site is ready: open {site / 'index.html'}")
+
+
+@main.command()
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+@click.option("--address", "-a", default=None, help="Host and port, such as 127.0.0.1:8000.")
+def serve(config_file: str, address: str | None) -> None:
+    """Preview the site; it reloads when a profile, a page or a template changes."""
+    from generator.site.mkdocs_plugin import CannotBuild, serve_site
+
+    try:
+        serve_site(config_file, address)
+    except CannotBuild as error:
+        _give_up(str(error))
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def _give_up(sentence: str) -> None:
+    click.echo(f"sondebook: {sentence.removeprefix('sondebook: ')}", err=True)
+    raise SystemExit(COULD_NOT_RUN)

@@ -1,0 +1,164 @@
+"""Getting at a sensor and getting it out: what is in the way, in order, and the plug."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.guide import figures
+from generator.guide.cautions import Caution, Said
+from generator.guide.page import Step
+from generator.guide.vehicle import Vehicle, hazards_on_the_way
+from generator.profile.model import Fastener, Obstacle, Plug, Sensor
+from generator.trade.hazard import Hazard
+
+
+@dataclass(frozen=True, slots=True)
+class ObstacleView:
+    """One thing in the way: what it is, how long it takes, how it comes off or goes back."""
+
+    name: str
+    minutes: str
+    cautions: tuple[Caution, ...]
+    steps: list[Step]
+
+
+@dataclass(frozen=True, slots=True)
+class AccessView:
+    """What the access page says."""
+
+    minutes: str | None
+    minutes_note: str
+    where: str
+    reach: str
+    cautions: tuple[Caution, ...]
+    tools: list[str]
+    obstacles: list[ObstacleView]
+    plug: list[Step]
+    sensor_out: list[Step]
+    notes: list[str]
+
+
+def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
+    """The access page of a sensor."""
+    _ = vehicle.t.gettext
+    said = Said(vehicle.t)
+    first = said.first(hazards_on_the_way(vehicle, sensor))
+    obstacles = vehicle.obstacles(sensor)
+    minutes = [*(each.minutes for each in obstacles), sensor.minutes]
+    timed = [each for each in minutes if each]
+    return AccessView(
+        minutes=figures.minutes(timed),
+        minutes_note=_("some parts are not timed: allow more") if len(timed) < len(minutes) else "",
+        where=sensor.place.where,
+        reach=reach_words(vehicle, sensor),
+        cautions=first,
+        tools=_tools(vehicle, sensor, obstacles),
+        obstacles=[_coming_off(vehicle, each, said) for each in obstacles],
+        plug=_plug_steps(vehicle, sensor.connector),
+        sensor_out=_sensor_steps(vehicle, sensor, said),
+        notes=sensor.notes,
+    )
+
+
+def reach_words(vehicle: Vehicle, sensor: Sensor) -> str:
+    """From where one gets to a sensor."""
+    _ = vehicle.t.gettext
+    return {
+        "above": _("from above"),
+        "below": _("from below"),
+        "wheel-arch": _("through the wheel arch"),
+    }[sensor.place.reach.value]
+
+
+def fastener_words(vehicle: Vehicle, fastener: Fastener) -> str:
+    """A fastener as it is laid out: count, what, thread, across flats."""
+    parts = [f"{fastener.count} × {fastener.what}"]
+    if fastener.thread:
+        parts.append(fastener.thread.text)
+    if fastener.hex:
+        parts.append(vehicle.t.gettext("%(size)s hex") % {"size": fastener.hex.text})
+    return ", ".join(parts)
+
+
+def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
+    _ = vehicle.t.gettext
+    steps = [Step(step) for step in obstacle.steps] or [Step(_("Lift it off."))]
+    if obstacle.undo:
+        held = tuple(fastener_words(vehicle, each) for each in obstacle.undo)
+        steps.insert(0, Step(_("Undo what holds it."), held))
+    minutes = figures.minutes([obstacle.minutes]) if obstacle.minutes else None
+    return ObstacleView(
+        name=obstacle.name,
+        minutes=figures.with_unit(minutes, _("min")) if minutes else "",
+        cautions=said.first(obstacle.cautions),
+        steps=steps,
+    )
+
+
+def _tools(vehicle: Vehicle, sensor: Sensor, obstacles: list[Obstacle]) -> list[str]:
+    """What to lay out, from the fasteners of the job and the sensor itself."""
+    _ = vehicle.t.gettext
+    fasteners = [fastener for obstacle in obstacles for fastener in obstacle.undo]
+    sizes = sorted({(each.hex.low_mm, each.hex.text) for each in fasteners if each.hex})
+    tools = [_("socket, %(size)s") % {"size": text} for _mm, text in sizes]
+    clips = sum(each.count for each in fasteners if "clip" in each.what.lower())
+    if clips:
+        tools.append(_("clip lifter, and %(count)s spare clips") % {"count": clips})
+    if sensor.hex:
+        tools.append(_("slotted sensor socket, %(size)s") % {"size": sensor.hex.text})
+    else:
+        tools.append(_("slotted sensor socket: the size is not stated, measure the hex"))
+    tools.append(_("penetrating fluid, gloves, eye protection"))
+    return tools
+
+
+def _plug_steps(vehicle: Vehicle, plug: Plug | None) -> list[Step]:
+    """The two releases: the housing from the vehicle, then one half from the other."""
+    _ = vehicle.t.gettext
+    if plug is None:
+        return [
+            Step(
+                _(
+                    "Ignition off. Follow the sensor's wires to its connector: where it is, is not "
+                    "stated."
+                )
+            ),
+            Step(
+                _(
+                    "Free the housing from the vehicle first, then press the latch and part the "
+                    "halves. Grip the housings, never the wires."
+                )
+            ),
+        ]
+    free = _("Free the connector's housing from the vehicle")
+    part = _("Press the latch between the halves and part them")
+    return [
+        Step(_("Ignition off. Find the connector: %(where)s.") % {"where": plug.where}),
+        Step(f"{free}: {plug.holder}." if plug.holder else f"{free}."),
+        Step(f"{part}: {plug.latch}." if plug.latch else f"{part}."),
+        Step(_("Grip the housings, never the wires.")),
+    ]
+
+
+def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
+    _ = vehicle.t.gettext
+    socket = _("Put the slotted socket over the sensor, wires through the slot, and turn it out.")
+    details = []
+    if sensor.thread:
+        details.append(_("Thread %(thread)s") % {"thread": sensor.thread.text})
+    if sensor.hex:
+        details.append(_("Hex %(size)s") % {"size": sensor.hex.text})
+    return [
+        Step(
+            _("Put penetrating fluid on the thread and give it time."),
+            cautions=said.first([Hazard.PENETRATING_FLUID]),
+        ),
+        Step(socket, tuple(details)),
+        Step(
+            _(
+                "If it will not move: more fluid and more time. Not a longer bar: a torn bung "
+                "thread is worse than a day's wait."
+            )
+        ),
+        Step(_("Look at the tip before you wipe it: its colour tells why it failed.")),
+    ]

@@ -1,0 +1,70 @@
+"""Numbers as they are printed: rounded once, here, and never broken from their unit."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from generator.profile.quantity import Duration, Resistance
+from generator.trade.heater import ResistanceRange, rounded_outward, step_for
+from generator.trade.torque import TorqueRange, TorqueUnit, converted
+
+NO_BREAK = "\u00a0"
+_DECIMALS = re.compile(r"\d+(?:\.(\d+))?")
+
+
+def with_unit(number: str, unit: str) -> str:
+    """A number and its unit, joined by a space that does not break."""
+    return f"{number}{NO_BREAK}{unit}"
+
+
+def span(low: str, high: str) -> str:
+    """A range of two printed numbers; one number where both are the same."""
+    if low == high:
+        return low
+    # "−20–50" misreads, "−20 to 50" does not
+    return f"{low} to {high}" if "−" in low + high else f"{low}–{high}"
+
+
+def number(value: float, decimals: int) -> str:
+    """A number with so many decimals and a true minus sign."""
+    return f"{value:.{decimals}f}".replace("-", "−")
+
+
+def short(value: float) -> str:
+    """A number as short as it can be written: 7.5, 10, 0.25."""
+    return f"{value:g}".replace("-", "−")
+
+
+def stated_step_ohm(stated: Resistance) -> float:
+    """The last decimal in which a resistance is stated: 0.01 for ``2.15 to 2.9 ohm``."""
+    decimals = max(len(match[1] or "") for match in _DECIMALS.finditer(stated.text))
+    return float(Decimal(1).scaleb(-decimals))
+
+
+def resistance(expected: ResistanceRange, stated: Resistance | None) -> str:
+    """A heater range in steps no coarser than its specification, rounded outward, without unit."""
+    step = step_for(expected, stated_step_ohm(stated) if stated else None)
+    shown = rounded_outward(expected, step)
+    decimals = max(0, -Decimal(repr(step)).normalize().as_tuple().exponent)  # type: ignore[operator]
+    return span(number(shown.low_ohm, decimals), number(shown.high_ohm, decimals))
+
+
+def minutes(durations: list[Duration]) -> str | None:
+    """The sum of some durations as ``7–14``, or None when there are none."""
+    if not durations:
+        return None
+    low = sum(each.low_min for each in durations)
+    high = sum(each.high_min for each in durations)
+    return span(short(round(low)), short(round(high)))
+
+
+def torque(stated: TorqueRange, unit: TorqueUnit) -> str:
+    """A torque in a unit, rounded into its range to steps of a wrench, without the unit."""
+    shown = converted(stated, unit)
+    return span(f"{shown.low:f}", f"{shown.high:f}")
+
+
+def newton_metres(stated: TorqueRange) -> str:
+    """A torque in N·m with its unit."""
+    return with_unit(torque(stated, TorqueUnit.NEWTON_METRE), TorqueUnit.NEWTON_METRE.value)

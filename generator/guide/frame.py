@@ -1,0 +1,96 @@
+"""The frame of a vehicle's pages: breadcrumbs, stages of the job, previous and next."""
+
+from __future__ import annotations
+
+from generator.guide import figures
+from generator.guide.page import Frame, Stage, Turn
+from generator.guide.vehicle import STAGES, Vehicle, make_file, page_file, torque_range
+from generator.profile.model import Sensor
+
+Spot = tuple[Sensor | None, str]
+"""One page of a vehicle: a sensor and a stage, or (None, "") for the overview."""
+
+
+def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Frame:
+    """The frame of one page of a vehicle."""
+    _ = vehicle.t.gettext
+    sensor, _stage = spot
+    trail: list[tuple[str, str | None]] = [
+        (_("Guides"), "../index.html"),
+        (vehicle.profile.vehicle.make, f"../{make_file(make_slug)}"),
+    ]
+    if sensor is not None:
+        trail.append((f"{vehicle.name}, {vehicle.years}", page_file()))
+    before, after = _neighbours(vehicle, spot)
+    return Frame(
+        title=_title(vehicle, spot),
+        description=description,
+        breadcrumbs=tuple(trail),
+        previous=_turn(vehicle, before, _("Before")) if before else None,
+        next=_turn(vehicle, after, _("Next")) if after else None,
+        edit_href=vehicle.edit_href,
+    )
+
+
+def stages(vehicle: Vehicle, sensor: Sensor, current: str) -> tuple[Stage, ...]:
+    """The stages of the job on one sensor, each with its truth in one line."""
+    names = stage_names(vehicle)
+    truths = {
+        "access": _access_truth(vehicle, sensor),
+        "test": _test_truth(vehicle, sensor),
+        "refit": _refit_truth(vehicle, sensor),
+    }
+    return tuple(
+        Stage(names[stage], truths[stage], page_file(sensor, stage), stage == current)
+        for stage in STAGES
+    )
+
+
+def stage_names(vehicle: Vehicle) -> dict[str, str]:
+    """What the stages are called."""
+    _ = vehicle.t.gettext
+    return {"access": _("Access"), "test": _("Test"), "refit": _("Refit")}
+
+
+def _access_truth(vehicle: Vehicle, sensor: Sensor) -> str:
+    obstacles = vehicle.obstacles(sensor)
+    parts = vehicle.t.ngettext(
+        "%(count)s part in the way", "%(count)s parts in the way", len(obstacles)
+    ) % {"count": len(obstacles)}
+    return parts if obstacles else vehicle.t.gettext("nothing in the way")
+
+
+def _test_truth(vehicle: Vehicle, sensor: Sensor) -> str:
+    _ = vehicle.t.gettext
+    return _("heater, supply, live data") if sensor.is_heated else _("live data")
+
+
+def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
+    if sensor.torque is None:
+        return vehicle.t.gettext("torque not stated")
+    return figures.newton_metres(torque_range(sensor.torque))
+
+
+def _title(vehicle: Vehicle, spot: Spot) -> str:
+    sensor, stage = spot
+    if sensor is None:
+        return f"{vehicle.name}, {vehicle.years}"
+    return f"{vehicle.called(sensor)}: {stage_names(vehicle)[stage].lower()}"
+
+
+def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]:
+    order: list[Spot] = [
+        (None, ""),
+        *((sensor, stage) for sensor in vehicle.sensors for stage in STAGES),
+    ]
+    at = order.index(spot)
+    return (
+        order[at - 1] if at else None,
+        order[at + 1] if at + 1 < len(order) else None,
+    )
+
+
+def _turn(vehicle: Vehicle, spot: Spot, label: str) -> Turn:
+    sensor, stage = spot
+    title = _title(vehicle, spot) if sensor else vehicle.t.gettext("Overview")
+    return Turn(label, title, page_file(sensor, stage))

@@ -1,0 +1,133 @@
+"""The overview of a vehicle: what it covers, where the banks are and why, sensors, fuses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.guide import figures, words
+from generator.guide.cautions import Caution, Said
+from generator.guide.frame import stage_names
+from generator.guide.fuse import Fact, fuse_facts, fuse_title
+from generator.guide.vehicle import STAGES, Vehicle, cold_heater, page_file
+from generator.profile.model import Fuse, Sensor
+from generator.trade import place
+from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
+from generator.trade.heater_current import FuseLoad, FuseStatus, fuse_load
+
+
+@dataclass(frozen=True, slots=True)
+class BankView:
+    """One bank: its heading, its cylinders, and how it looks from where the reader stands."""
+
+    title: str
+    cylinders: str
+    seen: list[tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class SensorRow:
+    """One sensor with the ways to its pages."""
+
+    title: str
+    detail: str
+    links: list[tuple[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class FuseView:
+    """One fuse: where it is, what it is, what it feeds, and how its heaters load it."""
+
+    title: str
+    facts: list[Fact]
+
+
+@dataclass(frozen=True, slots=True)
+class OverviewView:
+    """What the overview says."""
+
+    covers: list[tuple[str, str]]
+    cautions: tuple[Caution, ...]
+    banks: list[BankView]
+    sensors: list[SensorRow]
+    fuses: list[FuseView]
+    notes: list[str]
+    sources: list[str]
+
+
+def overview(vehicle: Vehicle) -> OverviewView:
+    """The overview of a vehicle."""
+    profile, t = vehicle.profile, vehicle.t
+    _ = t.gettext
+    return OverviewView(
+        covers=[
+            (_("Model years"), vehicle.years),
+            (_("Engine"), f"{profile.engine.name}: {words.engine(profile, t)}"),
+            (_("Covers"), words.steering(profile, t)),
+        ],
+        cautions=Said(t).first(profile.vehicle.hazards),
+        banks=[_bank(vehicle, number) for number in sorted(profile.banks)],
+        sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
+        fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
+        notes=profile.notes,
+        sources=[words.source(source, t) for source in profile.sources.values()],
+    )
+
+
+def _bank(vehicle: Vehicle, number: int) -> BankView:
+    profile, t = vehicle.profile, vehicle.t
+    bank = profile.banks[number]
+    listed = ", ".join(str(cylinder) for cylinder in bank.cylinders)
+    seen = []
+    if bank.side:
+        seen = [
+            (words.standpoint(stand, t), words.seen_from(bank.side, stand, t))
+            for stand in place.standpoints(profile.engine.bay)
+        ]
+    title = t.gettext("Bank %(number)s: %(place)s") % {
+        "number": number,
+        "place": words.bank_place(profile, number, t),
+    }
+    return BankView(title, t.gettext("Cylinders %(list)s") % {"list": listed}, seen)
+
+
+def _sensor(vehicle: Vehicle, sensor: Sensor) -> SensorRow:
+    names = stage_names(vehicle)
+    links = [(names[stage], page_file(sensor, stage)) for stage in STAGES]
+    return SensorRow(vehicle.called(sensor), vehicle.located(sensor), links)
+
+
+def _fuse(vehicle: Vehicle, name: str, fuse: Fuse) -> FuseView:
+    _ = vehicle.t.gettext
+    facts = fuse_facts(vehicle, fuse)
+    fed = [sensor for sensor in vehicle.sensors if sensor.fuse == name]
+    if fed:
+        facts.append((_("Sensor heaters on it"), "; ".join(map(vehicle.called, fed))))
+        facts.append((_("At switch-on"), _load_words(vehicle, fuse, fed)))
+    return FuseView(fuse_title(vehicle, fuse), facts)
+
+
+def _load_words(vehicle: Vehicle, fuse: Fuse, fed: list[Sensor]) -> str:
+    """The first current of all heaters on a fuse against its rating, in words."""
+    _ = vehicle.t.gettext
+    heaters = [cold_heater(sensor) for sensor in fed]
+    known: list[ResistanceRange] = [each.specified for each in heaters if each and each.specified]
+    load: FuseLoad = fuse_load(
+        known + [RULE_OF_THUMB] * (len(heaters) - len(known)), fuse.rating.value.low_a
+    )
+    amperes = figures.span(
+        figures.number(load.first.low_a, 1), figures.number(load.first.high_a, 1)
+    )
+    told = {
+        FuseStatus.WITHIN: _("%(current)s for all heaters cold, within the rating."),
+        FuseStatus.ABOVE_AT_SWITCH_ON: _(
+            "up to %(current)s for all heaters cold, above the rating for the first seconds; a "
+            "sound fuse bears that. Never fit a larger one."
+        ),
+        FuseStatus.ABOVE_WHEN_HOT: _(
+            "%(current)s for all heaters cold, and above the rating even when hot: the rating, the "
+            "resistances or the list of heaters cannot all be right."
+        ),
+    }[load.status] % {"current": figures.with_unit(amperes, "A")}
+    if len(known) < len(heaters):
+        told += " " + _("Reckoned with the rule of thumb where a resistance is not specified.")
+    return told

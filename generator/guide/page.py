@@ -1,0 +1,74 @@
+"""A page of a guide: where it stands in the site, its frame, its template and what it says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from generator.guide.cautions import Caution
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A way on to the previous or next page."""
+
+    label: str
+    title: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A large row to tap."""
+
+    title: str
+    href: str
+    detail: str = ""
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of the job, with its truth in one line."""
+
+    name: str
+    truth: str
+    href: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One action, what belongs to it, and the cautions that stand before it."""
+
+    text: str
+    details: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What the shell shows around a page; hrefs are relative to the page."""
+
+    title: str
+    description: str
+    breadcrumbs: tuple[tuple[str, str | None], ...]
+    previous: Turn | None = None
+    next: Turn | None = None
+    edit_href: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page ready to be rendered; ``path`` is relative to the site's root."""
+
+    path: str
+    template: str
+    frame: Frame
+    view: Any
+    stages: tuple[Stage, ...] = ()
+
+    @property
+    def root(self) -> str:
+        """The relative way from this page to the site's root."""
+        return "../" * self.path.count("/")

@@ -1,0 +1,45 @@
+"""All pages of one vehicle."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from generator.guide.access_page import access
+from generator.guide.catalogue import make_slug
+from generator.guide.frame import frame, stages
+from generator.guide.overview_page import overview
+from generator.guide.page import Page
+from generator.guide.refit_page import refit
+from generator.guide.test_page import test
+from generator.guide.vehicle import Vehicle, page_path
+from generator.profile.model import Sensor
+
+_STAGE_VIEWS: dict[str, Callable[[Vehicle, Sensor], Any]] = {
+    "access": access,
+    "test": test,
+    "refit": refit,
+}
+
+
+def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
+    """Every page of a vehicle: its overview, then access, test and refit of each sensor."""
+    _ = vehicle.t.gettext
+    make = make_slug(vehicle.profile.vehicle.make)
+    lead = _("Where its banks and sensors are, and how to get at, test and refit each.")
+    yield Page(
+        page_path(vehicle.slug),
+        "guide/overview.html",
+        frame(vehicle, (None, ""), lead, make),
+        overview(vehicle),
+    )
+    for sensor in vehicle.sensors:
+        located = vehicle.located(sensor)
+        for stage, view in _STAGE_VIEWS.items():
+            yield Page(
+                page_path(vehicle.slug, sensor, stage),
+                f"guide/{stage}.html",
+                frame(vehicle, (sensor, stage), located, make),
+                view(vehicle, sensor),
+                stages(vehicle, sensor, stage),
+            )

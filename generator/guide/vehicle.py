@@ -1,0 +1,133 @@
+"""One vehicle as its guide's pages see it: the profile, its addresses, and answers asked often."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from gettext import NullTranslations
+from typing import Any
+
+from generator.guide import figures, words
+from generator.profile.model import Obstacle, Profile, Reach, Sensor, Stated
+from generator.trade.access import removal_order
+from generator.trade.hazard import Hazard
+from generator.trade.heater import Element, ResistanceRange
+from generator.trade.torque import TorqueRange
+
+GUIDES = "guides"
+STAGES = ("access", "test", "refit")
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """A profile with its slug, which is its place in the site, and the words to tell it in."""
+
+    slug: str
+    profile: Profile
+    t: NullTranslations
+    edit_href: str | None = None
+
+    @property
+    def name(self) -> str:
+        """Make, model and engine."""
+        vehicle = self.profile.vehicle
+        return f"{vehicle.make} {vehicle.model} {self.profile.engine.name}"
+
+    @property
+    def years(self) -> str:
+        """The model years: ``2009–2014``, ``2009`` or ``2009 on``."""
+        years = self.profile.vehicle.years
+        if years.last is None:
+            return self.t.gettext("%(year)s on") % {"year": years.first}
+        return figures.span(str(years.first), str(years.last))
+
+    @property
+    def sensors(self) -> list[Sensor]:
+        """The sensors by bank and position."""
+        return sorted(self.profile.sensors, key=lambda each: (each.bank, each.position))
+
+    def source(self, stated: Stated[Any] | None) -> str:
+        """Where a specification comes from, in one line; empty where that is not stated."""
+        if stated is None or stated.source is None:
+            return ""
+        return words.source(self.profile.sources[stated.source], self.t)
+
+    def obstacles(self, sensor: Sensor) -> list[Obstacle]:
+        """What comes off to get at a sensor, in the order in which it comes off."""
+        order = removal_order(sensor.behind, self.profile.under)
+        return [self.profile.obstacles[name] for name in order]
+
+    def called(self, sensor: Sensor) -> str:
+        """A sensor by bank and position."""
+        return self.t.gettext("Bank %(bank)s, position %(position)s") % {
+            "bank": sensor.bank,
+            "position": sensor.position,
+        }
+
+    def located(self, sensor: Sensor) -> str:
+        """What a sensor is and where it sits, in one line."""
+        kind = words.sensor_kind(sensor.kind, self.t)
+        bank = words.bank_place(self.profile, sensor.bank, self.t)
+        return f"{kind}: {bank}, {words.along_exhaust(sensor.position, self.t)}"
+
+
+def page_path(slug: str, sensor: Sensor | None = None, stage: str = "") -> str:
+    """Where a page of a vehicle stands in the site; without a sensor, its overview."""
+    return f"{GUIDES}/{slug}/{page_file(sensor, stage)}"
+
+
+def page_file(sensor: Sensor | None = None, stage: str = "") -> str:
+    """A page's file name inside its vehicle's folder."""
+    if sensor is None:
+        return "index.html"
+    return f"bank-{sensor.bank}-position-{sensor.position}-{stage}.html"
+
+
+def make_file(slug: str) -> str:
+    """The file name, inside the guides' folder, of the page that lists one make's vehicles."""
+    return f"make-{slug}.html"
+
+
+def hazards_on_the_way(vehicle: Vehicle, sensor: Sensor) -> list[Hazard]:
+    """What can hurt before anything is undone: the vehicle as a whole, heat, the way in."""
+    found = [*vehicle.profile.vehicle.hazards, Hazard.HOT_EXHAUST]
+    if sensor.place.reach is Reach.BELOW:
+        found.append(Hazard.UNDER_VEHICLE)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class ColdHeater:
+    """What a sensor's cold heater should read: a specification, or None for the rule of thumb."""
+
+    specified: ResistanceRange | None
+    reference_c: float
+    element: Element
+
+
+def cold_heater(sensor: Sensor) -> ColdHeater | None:
+    """The heater of a sensor, or None for a sensor that has none."""
+    if not sensor.is_heated:
+        return None
+    element = sensor.heater.element if sensor.heater else Element.UNKNOWN
+    stated = sensor.cold_resistance
+    if stated is None:
+        return ColdHeater(None, 20.0, element)
+    value = ResistanceRange(stated.value.low_ohm, stated.value.high_ohm)
+    return ColdHeater(value, stated.at.low_c, element)
+
+
+def torque_range(stated: Stated[Any]) -> TorqueRange:
+    """A stated torque as the trade computes with it."""
+    value = stated.value
+    return TorqueRange(value.low_nm, value.high_nm)
+
+
+def job_torques_nm(vehicle: Vehicle, sensor: Sensor) -> list[float]:
+    """Every torque met in putting a sensor and what was in its way back, low and high ends."""
+    stated: Iterable[Stated[Any] | None] = [
+        sensor.torque,
+        *(each.torque for obstacle in vehicle.obstacles(sensor) for each in obstacle.undo),
+    ]
+    ranges = [torque_range(each) for each in stated if each]
+    return [end for each in ranges for end in (each.low_nm, each.high_nm)]

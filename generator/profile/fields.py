@@ -1,0 +1,140 @@
+"""Field types of a profile that are text outside and a small value inside."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, PlainValidator, StringConstraints
+from pydantic_core import PydanticCustomError
+
+from generator.profile import quantity
+from generator.profile.quantity import Dimension, NotAQuantity
+
+
+def fault(rule: str, message: str, mend: str = "") -> PydanticCustomError:
+    """The error a validator raises: it becomes a finding of that rule at the value's place."""
+    # Braces in contributed text must not be read as a template
+    return PydanticCustomError(rule, "{message}", {"message": message, "mend": mend})
+
+
+def _as_text(value: Any, wanted: str) -> str:
+    if isinstance(value, str) and value.strip():
+        return value.strip()
+    if value is None or value == "":
+        raise fault(
+            "empty-value",
+            "The value is empty.",
+            f"Write {wanted}, or delete it if it may be missing.",
+        )
+    shape = "a list" if isinstance(value, list) else "a mapping"
+    raise fault("wrong-kind", f"{shape.capitalize()} stands here.", f"Write {wanted}.")
+
+
+def _quantity(dimension: Dimension[Any]) -> PlainValidator:
+    def read(value: Any) -> Any:
+        if isinstance(value, dimension.value):  # type: ignore[arg-type]
+            return value
+        text = _as_text(value, f"a {dimension.name}, such as {dimension.examples}")
+        try:
+            return quantity.read_quantity(text, dimension)
+        except NotAQuantity as error:
+            raise fault(error.rule, error.message, error.mend) from None
+
+    return PlainValidator(read, json_schema_input_type=str)
+
+
+def _whole_number(value: Any) -> Any:
+    if isinstance(value, int):
+        return value
+    text = _as_text(value, "a whole number")
+    if not re.fullmatch(r"[0-9]{1,9}", text):
+        raise fault("not-a-number", f"`{text[:80]}` is not a whole number.", "Write digits only.")
+    # Banks 1 and 01 would be one bank, and the first of them lost
+    if text != str(int(text)):
+        raise fault("not-a-number", f"`{text}` begins with a zero.", f"Write `{int(text)}`.")
+    return int(text)
+
+
+def _plain(read: Callable[[str], Any], wanted: str, kind: type) -> PlainValidator:
+    def validate(value: Any) -> Any:
+        return value if isinstance(value, kind) else read(_as_text(value, wanted))
+
+    return PlainValidator(validate, json_schema_input_type=str)
+
+
+@dataclass(frozen=True, slots=True)
+class Years:
+    """Model years, both included; ``last`` is None while the model is still made."""
+
+    first: int
+    last: int | None
+    text: str
+
+
+def _years(text: str) -> Years:
+    match = re.fullmatch(r"([0-9]{4})(?:\s*(?:to|-|–)\s*([0-9]{4})|\s+(on|onwards))?", text)
+    if match is None:
+        raise fault(
+            "not-years",
+            f"`{text}` is not a span of years.",
+            "Write `2009 to 2014`, `2009` or `2009 on`.",
+        )
+    first = int(match[1])
+    last = None if match[3] else int(match[2] or first)
+    if last is not None and last < first:
+        raise fault(
+            "reversed-range", f"The years `{text}` run backwards.", "Write the earlier year first."
+        )
+    return Years(first, last, text)
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A metric thread (ISO 261): diameter and pitch in mm; pitch None where not stated."""
+
+    diameter_mm: float
+    pitch_mm: float | None
+    text: str
+
+
+_THREAD = re.compile(r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?")
+
+
+def _thread(text: str) -> Thread:
+    match = _THREAD.fullmatch(text)
+    if match is None:
+        raise fault(
+            "not-a-thread",
+            f"`{text}` is not a metric thread.",
+            "Write `M18x1.5`, or `M8` where the pitch is not known.",
+        )
+    pitch = float(match[2]) if match[2] else None
+    return Thread(float(match[1]), pitch, f"M{match[1]}" + (f"×{match[2]}" if match[2] else ""))
+
+
+def _name(value: Any) -> Any:
+    text = _as_text(value, "a short name")
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 60:
+        raise fault(
+            "not-a-name",
+            f"`{text[:80]}` is not a name for referring to.",
+            "Use small letters, digits and single hyphens, such as `engine-cover`.",
+        )
+    return text
+
+
+TorqueText = Annotated[quantity.Torque, _quantity(quantity.TORQUE)]
+ResistanceText = Annotated[quantity.Resistance, _quantity(quantity.RESISTANCE)]
+TemperatureText = Annotated[quantity.Temperature, _quantity(quantity.TEMPERATURE)]
+LengthText = Annotated[quantity.Length, _quantity(quantity.LENGTH)]
+CurrentText = Annotated[quantity.Current, _quantity(quantity.CURRENT)]
+DurationText = Annotated[quantity.Duration, _quantity(quantity.DURATION)]
+YearsText = Annotated[Years, _plain(_years, "years, such as `2009 to 2014`", Years)]
+ThreadText = Annotated[Thread, _plain(_thread, "a thread, such as `M18x1.5`", Thread)]
+WholeNumber = Annotated[int, BeforeValidator(_whole_number)]
+Name = Annotated[str, BeforeValidator(_name)]
+Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+Prose = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]

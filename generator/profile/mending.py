@@ -1,0 +1,112 @@
+"""A faulty profile mended in a copy, so that the rules find the rest in the same run."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from generator.profile.finding import nearest
+from generator.profile.model import Profile
+from generator.profile.tree import Data
+
+_MOST_ROUNDS = 6
+# obstacles / engine-cover / minutes: above that depth stand the things others refer to
+_SHALLOWEST_DETAIL = 3
+_EXPECTED = re.compile(r"'([^']*)'")
+_UNREAD_PARTS: dict[str, Data] = {
+    "format": "1",
+    "vehicle": {"make": "-", "model": "-", "years": "2000"},
+    "steering": ["left"],
+    "notes": [],
+}
+_PLACE: Data = {"where": "-", "reach": "above"}
+_UNREAD_KEYS: dict[tuple[str, str], Data] = {
+    ("engine", "name"): "-",
+    ("sources", "title"): "-",
+    ("sources", "kind"): "maker",
+    ("obstacles", "name"): "-",
+    ("obstacles", "what"): "-",
+    ("fuses", "box"): "-",
+    ("fuses", "number"): "-",
+    ("sensors", "kind"): "switching",
+    ("sensors", "place"): _PLACE,
+    ("sensors", "where"): "-",
+    ("sensors", "reach"): "above",
+}
+"""What no rule reads, by its part and its key, and what can stand there instead."""
+
+
+def mended(data: dict[str, Data]) -> Profile | None:
+    """The profile with what no rule reads filled in, words mended and faulty details left out.
+
+    None where that would take away something others refer to by name or number: the rules would
+    then complain of what is not wrong.
+    """
+    copy = {**_copied(data), **_UNREAD_PARTS}
+    for _ in range(_MOST_ROUNDS):
+        try:
+            return Profile.model_validate(copy)
+        except ValidationError as error:
+            hopeful = [_mend(copy, each) for each in error.errors(include_url=False)]
+            if not all(hopeful):
+                return None
+    return None
+
+
+def expected_words(error: ErrorDetails) -> list[str]:
+    """The words of which one was wanted; empty when it was not about words."""
+    return _EXPECTED.findall(str(error.get("ctx", {}).get("expected", "")))
+
+
+def _copied(data: Data) -> Any:
+    if isinstance(data, dict):
+        return {key: _copied(value) for key, value in data.items()}
+    return [_copied(item) for item in data] if isinstance(data, list) else data
+
+
+def _mend(data: Any, error: ErrorDetails) -> bool:
+    """Mend one error in place, and say whether that could be done."""
+    steps = [step for step in error["loc"] if step != "[key]"]
+    holder, last = _holder(data, steps), steps[-1]
+    if error["type"] == "extra_forbidden":
+        del holder[last]
+        return True
+    near = nearest(str(error["input"]), expected_words(error))
+    if near and holder is not None:
+        holder[last] = near
+        return True
+    unread = _UNREAD_KEYS.get((str(steps[0]), str(last)))
+    if unread is not None and isinstance(holder, dict):
+        holder[last] = unread
+        return True
+    if error["type"] == "missing":
+        steps.pop()
+    return _leave_out(data, steps)
+
+
+def _leave_out(data: Any, steps: list[int | str]) -> bool:
+    """Delete the optional detail that a path leads to, if it is one."""
+    # What a terminal does decides what the rules say of its whole connector
+    if "pins" in steps:
+        return False
+    while len(steps) >= _SHALLOWEST_DETAIL:
+        holder = _holder(data, steps)
+        if isinstance(holder, dict):
+            # Already gone when an earlier fault of the same round stood in it
+            holder.pop(steps[-1], None)
+            return True
+        # An item of a list goes with its list, a value in short form with its key
+        steps.pop()
+    return False
+
+
+def _holder(data: Any, steps: list[int | str]) -> Any:
+    for step in steps[:-1]:
+        try:
+            data = data[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return data

@@ -1,0 +1,341 @@
+"""The profile: the only declaration of the format.
+
+Everything else that speaks of keys (checks, schema, reference) derives from these classes.
+Left and right are the vehicle's own, as seen from the driver's seat looking forward.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import StrEnum
+from types import NoneType
+from typing import Annotated, Any, Generic, Literal, TypeVar, get_args
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+
+from generator.profile.fields import (
+    CurrentText,
+    DurationText,
+    LengthText,
+    Name,
+    Prose,
+    ResistanceText,
+    TemperatureText,
+    ThreadText,
+    TorqueText,
+    WholeNumber,
+    Words,
+    YearsText,
+    fault,
+)
+from generator.profile.finding import Path
+from generator.trade import place
+from generator.trade.connector import Along, ConnectorFace, Corner, Latch, PinJob
+from generator.trade.hazard import Hazard
+from generator.trade.heater import Element
+from generator.trade.place import Arrangement, Bay, Mounting, Side, Wheel
+from generator.trade.sensor import SensorKind
+
+T = TypeVar("T")
+
+MOST_WIRES_WITHOUT_HEATER = 2
+
+
+class Part(BaseModel):
+    """A part of a profile: its keys are these and no others, and it never changes."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Stated(Part, Generic[T]):
+    """A specification, with the source that states it; plain text is a value without source."""
+
+    value: T = Field(description="The value with its unit.")
+    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_form(cls, data: Any) -> Any:
+        return {"value": data} if isinstance(data, str) else data
+
+
+class SourceKind(StrEnum):
+    """What stands behind a value."""
+
+    MAKER = "maker"
+    MEASUREMENT = "measurement"
+    COMMON_PRACTICE = "common-practice"
+
+
+class Source(Part):
+    """Where specifications come from, declared once."""
+
+    title: Words = Field(description="What it is called.")
+    kind: SourceKind = Field(description="Maker's literature, a measurement, common practice.")
+    edition: Words | None = Field(None, description="Edition or date.")
+    locator: Words | None = Field(None, description="Section, page or table in it.")
+
+
+class Vehicle(Part):
+    """Which vehicle the guide is for."""
+
+    make: Words = Field(description="Make, such as `Fenwright`.")
+    model: Words = Field(description="Model, such as `Carrow`.")
+    years: YearsText = Field(description="Model years: `2009 to 2014`, `2009` or `2009 on`.")
+    hazards: list[Hazard] = Field([], description="What can hurt on this vehicle as a whole.")
+
+
+class Engine(Part):
+    """The engine and how it stands in the vehicle."""
+
+    name: Words = Field(description="What owners call it, such as `3.2 V6 petrol`.")
+    cylinders: WholeNumber = Field(ge=1, le=16, description="How many cylinders.")
+    arrangement: Arrangement = Field(description="How the cylinders stand to one another.")
+    mounting: Mounting = Field(description="Crankshaft across the vehicle, or along it.")
+    bay: Bay = Field(description="Where in the vehicle the engine is.")
+
+
+class Bank(Part):
+    """A bank of cylinders; bank 1 is the one that holds cylinder 1."""
+
+    cylinders: list[WholeNumber] = Field(description="The cylinders whose exhaust it collects.")
+    side: Side | None = Field(None, description="Its side; left out where the banks merge.")
+
+
+class Fastener(Part):
+    """Fasteners of one kind that hold an obstacle."""
+
+    what: Words = Field(description="Nut, bolt, screw, push clip ...")
+    count: WholeNumber = Field(1, ge=1, le=99, description="How many.")
+    thread: ThreadText | None = Field(None, description="Thread, such as `M8x1.25`.")
+    hex: LengthText | None = Field(None, description="Across flats, such as `13 mm`.")
+    torque: Stated[TorqueText] | None = Field(None, description="Torque for putting it back.")
+
+
+class Obstacle(Part):
+    """Something that is in the way of a sensor."""
+
+    name: Words = Field(description="What it is, such as `plastic engine cover`.")
+    under: list[Name] = Field([], description="What must come off before it.")
+    undo: list[Fastener] = Field([], description="What holds it.")
+    steps: list[Prose] = Field([], description="Taking it off, one action a step.")
+    refit_steps: list[Prose] = Field([], description="Putting it back, one action a step.")
+    cautions: list[Hazard] = Field([], description="What can hurt here.")
+    minutes: DurationText | None = Field(None, description="Time to take it off.")
+
+
+class Pin(Part):
+    """One terminal of a connector."""
+
+    job: PinJob = Field(description="What the terminal does.")
+    sensor_wire: Words | None = Field(None, description="Colour on the sensor's side, IEC 60757.")
+    harness_wire: Words | None = Field(None, description="Colour on the harness, IEC 60757.")
+
+
+class Connector(Part):
+    """A connector, looking into the terminals of the sensor's half, and what they do."""
+
+    rows: WholeNumber = Field(ge=1, le=6, description="Rows of terminals.")
+    columns: WholeNumber = Field(ge=1, le=8, description="Columns of terminals.")
+    latch: Latch = Field(description="The edge of that face with the latch.")
+    first: Corner = Field(Corner.TOP_LEFT, description="The corner where terminal 1 sits.")
+    along: Along = Field(Along.ROWS, description="Numbers run along the rows or the columns.")
+    pins: dict[WholeNumber, Pin] = Field(min_length=1, description="Terminals by number.")
+    source: Name | None = Field(None, description="Source of the terminal numbers.")
+
+    @property
+    def as_face(self) -> ConnectorFace:
+        """Its face as the trade computes with it."""
+        return ConnectorFace(self.rows, self.columns, self.latch, self.first, self.along)
+
+
+class Fuse(Part):
+    """A fuse that feeds sensor heaters."""
+
+    box: Words = Field(description="Which fuse box, and where it is.")
+    number: Words = Field(description="The fuse's number or letter in that box.")
+    rating: Stated[CurrentText] = Field(description="Its rating.")
+    feeds: list[Words] = Field([], description="What it feeds.")
+
+
+class Reach(StrEnum):
+    """From where a hand and a wrench get to the sensor."""
+
+    ABOVE = "above"
+    BELOW = "below"
+    WHEEL_ARCH = "wheel-arch"
+
+
+class Where(Part):
+    """Where a sensor sits."""
+
+    where: Words = Field(description="In words, such as `in the rear manifold`.")
+    reach: Reach = Field(description="From where one gets to it.")
+
+
+class Plug(Part):
+    """Where a sensor's connector is and how it comes apart."""
+
+    face: Name = Field(description="The connector, by its name under `connectors`.")
+    where: Words = Field(description="Where it hangs.")
+    holder: Words | None = Field(None, description="What holds its housing to the vehicle.")
+    latch: Words | None = Field(None, description="How its two halves are released.")
+
+
+class HeaterResistance(Stated[ResistanceText]):
+    """The heater's cold resistance and the temperature it is specified at."""
+
+    at: TemperatureText = Field(description="The temperature the range is for.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_form(cls, data: Any) -> Any:
+        if isinstance(data, str):
+            raise fault(
+                "missing-key",
+                "A cold resistance needs its temperature.",
+                f"Write `{{value: {data}, at: 20 °C}}` with the temperature your source "
+                "gives; if it gives none, leave the specification out.",
+            )
+        return data
+
+
+class Heater(Part):
+    """The heating element; a 1- or 2-wire sensor has none."""
+
+    resistance: HeaterResistance | None = Field(None, description="Specified cold resistance.")
+    element: Element = Field(Element.UNKNOWN, description="What the element is made of.")
+
+
+class ThreadState(StrEnum):
+    """The state of the thread that a torque is meant for."""
+
+    AS_DELIVERED = "as-delivered"
+    DRY = "dry"
+    ANTI_SEIZE = "anti-seize"
+
+
+class SensorTorque(Stated[TorqueText]):
+    """The sensor's torque and the state of the thread it is meant for."""
+
+    thread_state: ThreadState | None = Field(None, description="State the torque is meant for.")
+
+
+class Sensor(Part):
+    """One sensor: where it sits, what is in the way, what it should read, how tight it goes."""
+
+    bank: WholeNumber = Field(ge=1, le=4, description="The bank whose exhaust it sits in.")
+    position: WholeNumber = Field(ge=1, le=4, description="Position, counted along the exhaust.")
+    kind: SensorKind = Field(description="Kind of sensor.")
+    wires: WholeNumber = Field(ge=1, le=6, description="How many wires it has.")
+    place: Where = Field(description="Where it sits.")
+    behind: list[Name] = Field([], description="What is in the way, by name under `obstacles`.")
+    connector: Plug | None = Field(None, description="Its connector.")
+    heater: Heater | None = Field(None, description="Its heater; `{}` if nothing is specified.")
+    fuse: Name | None = Field(None, description="Fuse of its heater, by name under `fuses`.")
+    thread: ThreadText | None = Field(None, description="Thread, such as `M18x1.5`.")
+    hex: LengthText | None = Field(None, description="Across flats, such as `22 mm`.")
+    torque: SensorTorque | None = Field(None, description="Torque from the vehicle's source.")
+    minutes: DurationText | None = Field(None, description="Time to unplug and unscrew it.")
+    cautions: list[Hazard] = Field([], description="What can hurt at this sensor.")
+    notes: list[Prose] = Field([], description="What the next owner should know.")
+
+    @property
+    def is_heated(self) -> bool:
+        """Whether it has a heater: sensors of one or two wires have none (common practice)."""
+        return self.wires > MOST_WIRES_WITHOUT_HEATER
+
+    @property
+    def cold_resistance(self) -> HeaterResistance | None:
+        """The specified cold resistance of its heater, if one is stated."""
+        return self.heater.resistance if self.heater else None
+
+
+def _format_number(value: Any) -> Any:
+    return 1 if value in ("1", 1) else value
+
+
+class Profile(Part):
+    """Everything the guides of one vehicle are made from."""
+
+    format: Annotated[Literal[1], BeforeValidator(_format_number)] = Field(
+        description="Version of this format: `1`."
+    )
+    vehicle: Vehicle = Field(description="Which vehicle: make, model, years.")
+    engine: Engine = Field(description="Its engine and how it stands.")
+    steering: list[Wheel] = Field(
+        min_length=1, description="Sides of the wheel that exist, such as `[left, right]`."
+    )
+    banks: dict[WholeNumber, Bank] = Field(
+        min_length=1, description="Banks by number, each with its cylinders."
+    )
+    sources: dict[Name, Source] = Field({}, description="Sources by name.")
+    obstacles: dict[Name, Obstacle] = Field({}, description="What is in the way, by name.")
+    connectors: dict[Name, Connector] = Field({}, description="Connectors by name.")
+    fuses: dict[Name, Fuse] = Field({}, description="Fuses by name.")
+    sensors: list[Sensor] = Field(min_length=1, description="The sensors, one entry each.")
+    notes: list[Prose] = Field([], description="Notes on the vehicle as a whole.")
+
+    @property
+    def engine_layout(self) -> place.Engine:
+        """The engine as the trade computes with it."""
+        engine = self.engine
+        return place.Engine(engine.cylinders, engine.arrangement, engine.mounting, engine.bay)
+
+    @property
+    def bank_layout(self) -> tuple[place.Bank, ...]:
+        """The banks as the trade computes with them."""
+        return tuple(
+            place.Bank(number, tuple(bank.cylinders), bank.side)
+            for number, bank in self.banks.items()
+        )
+
+    @property
+    def under(self) -> dict[str, list[str]]:
+        """For each obstacle, what lies on top of it."""
+        return {name: obstacle.under for name, obstacle in self.obstacles.items()}
+
+    def specifications(self) -> Iterator[tuple[Path, Stated[Any]]]:
+        """Every specification of the profile with its path."""
+        for name, obstacle in self.obstacles.items():
+            for index, fastener in enumerate(obstacle.undo):
+                if fastener.torque:
+                    yield ("obstacles", name, "undo", index, "torque"), fastener.torque
+        for name, fuse in self.fuses.items():
+            yield ("fuses", name, "rating"), fuse.rating
+        for index, sensor in enumerate(self.sensors):
+            if sensor.cold_resistance:
+                yield ("sensors", index, "heater", "resistance"), sensor.cold_resistance
+            if sensor.torque:
+                yield ("sensors", index, "torque"), sensor.torque
+
+    def source_references(self) -> Iterator[tuple[Path, str]]:
+        """Every source referred to, with the path of the reference."""
+        for path, stated in self.specifications():
+            if stated.source:
+                yield (*path, "source"), stated.source
+        for name, connector in self.connectors.items():
+            if connector.source:
+                yield ("connectors", name, "source"), connector.source
+
+
+def part_at(path: Path) -> type[Part] | None:
+    """The part of the model that a path in a profile leads to, or None for a plain value."""
+    kind: Any = Profile
+    for step in path:
+        if _is_part(kind):
+            field = kind.model_fields.get(str(step))
+            kind = _without_none(field.annotation) if field else None
+        else:
+            # An item of a list, or a value of a mapping under a name of the contributor's
+            kind = next(reversed(get_args(kind)), None)
+    return kind if _is_part(kind) else None
+
+
+def _is_part(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, Part)
+
+
+def _without_none(kind: Any) -> Any:
+    kinds = get_args(kind)
+    return kinds[0] if len(kinds) == 2 and kinds[1] is NoneType else kind

@@ -1,0 +1,194 @@
+"""From the bytes of a profile to a checked Profile and every finding there is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path as FilePath
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from generator.profile import model
+from generator.profile.finding import (
+    Fault,
+    Finding,
+    Path,
+    Place,
+    Severity,
+    did_you_mean,
+)
+from generator.profile.mending import expected_words, mended
+from generator.profile.model import Profile
+from generator.profile.rules import RULES
+from generator.profile.tree import LARGEST_BYTES, Document, Refused, read_tree
+
+_FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileFile:
+    """A profile file as read: ``profile`` is None as soon as one finding is an error."""
+
+    slug: str
+    profile: Profile | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether anything keeps this vehicle from being published."""
+        return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+
+def read_profile(path: FilePath, shown_as: str | None = None) -> ProfileFile:
+    """Read and check a profile file; ``shown_as`` is the file's name in findings.
+
+    Raises:
+        OSError: the file cannot be read.
+    """
+    shown = shown_as or path.as_posix()
+    with path.open("rb") as file:
+        content = file.read(LARGEST_BYTES + 1)
+    findings: list[Finding] = []
+    if not _FILE_NAME.fullmatch(path.name):
+        findings.append(
+            Finding(
+                "file-name",
+                Severity.ERROR,
+                Place(shown, 1, 1),
+                f"`{path.name}` is no name for a profile.",
+                "Use small letters, digits and single hyphens, such as "
+                "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
+            )
+        )
+    read = read_text(content, shown, slug=path.stem)
+    findings.extend(read.findings)
+    broken = any(finding.severity is Severity.ERROR for finding in findings)
+    return ProfileFile(path.stem, None if broken else read.profile, tuple(findings))
+
+
+def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
+    """Read and check the content of a profile; every finding at once, in order of place."""
+    try:
+        document, twice = read_tree(shown_as, content)
+    except Refused as refused:
+        return ProfileFile(slug, None, (refused.finding,))
+    profile, findings = _validated(document)
+    each_once = dict.fromkeys((*twice, *findings))
+    found = sorted(each_once, key=lambda f: (f.place.line, f.place.column, f.rule))
+    broken = any(finding.severity is Severity.ERROR for finding in found)
+    return ProfileFile(slug, None if broken else profile, tuple(found))
+
+
+def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
+    try:
+        profile = Profile.model_validate(document.data)
+    except ValidationError as error:
+        findings = [_finding_of(document, each) for each in error.errors(include_url=False)]
+        guess = mended(document.data)
+        return None, findings + (list(_rule_findings(document, guess)) if guess else [])
+    return profile, list(_rule_findings(document, profile))
+
+
+def _rule_findings(document: Document, profile: Profile) -> Iterator[Finding]:
+    for rule in RULES:
+        for fault in rule.check(profile):
+            yield _placed(document, rule.name, rule.severity, fault)
+
+
+def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> Finding:
+    place = document.place(fault.path, at_key=fault.at_key)
+    return Finding(rule, severity, place, fault.message, fault.mend)
+
+
+def _finding_of(document: Document, error: ErrorDetails) -> Finding:
+    path = tuple(step for step in error["loc"] if step != "[key]")
+    rule, fault = _fault_of(error, path)
+    return _placed(document, rule, Severity.ERROR, fault)
+
+
+def _fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
+    """A pydantic error in the words of a profile, and the rule it breaks."""
+    context: dict[str, Any] = error.get("ctx", {})
+    given = error["input"]
+    at, at_key = path, "[key]" in error["loc"]
+    match error["type"]:
+        case "missing":
+            at, at_key = path[:-1], True
+            rule, message, mend = "missing-key", f"`{path[-1]}` is missing here.", _meaning(path)
+        case "extra_forbidden":
+            at_key = True
+            rule, message = "unknown-key", f"`{path[-1]}` is not a key of this part."
+            known = _known_keys(path)
+            mend = did_you_mean(str(path[-1]), known) or f"Keys here: {_listed(known, 'and')}."
+        case kind if "mend" in context:
+            rule, message, mend = kind, context["message"], context["mend"]
+        case _ if given is None:
+            rule, what = "empty-value", "An entry of " if isinstance(path[-1], int) else ""
+            message = f"{what}`{_key(path)}` is empty."
+            mend = "Write its value, or delete it if it may be missing."
+        case "enum" | "literal_error" if isinstance(given, str):
+            words = expected_words(error) or ["1"]
+            rule, message = "unknown-word", f"`{_shown(given)}` is not a value for `{_key(path)}`."
+            mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
+        case "greater_than_equal" | "less_than_equal":
+            bound, side = (context["ge"], "least") if "ge" in context else (context["le"], "most")
+            rule, message = "out-of-reach", f"`{_shown(given)}` cannot be."
+            mend = f"`{_key(path)}` is at {side} {bound}."
+        case "string_too_long":
+            rule, message = "too-long", "The text is too long."
+            mend = f"At most {context['max_length']} characters fit here."
+        case "string_too_short" | "too_short":
+            rule, message, mend = "empty-value", "There is nothing here.", _meaning(path)
+        case kind:
+            rule, mend = "wrong-kind", _meaning(path)
+            message = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted."
+    return rule, Fault(at, message, mend, at_key)
+
+
+def _wanted(kind: str) -> str:
+    if kind.startswith("list"):
+        return "a list, such as `[one, two]`,"
+    return "a mapping of keys to values" if kind.startswith(("dict", "model")) else "a word or text"
+
+
+def _shape(given: object) -> str:
+    if isinstance(given, list):
+        return "A list"
+    return "A mapping" if isinstance(given, dict) else f"`{_shown(given)}`"
+
+
+def _shown(given: object) -> str:
+    return str(given).replace("`", "'")[:60]
+
+
+def _listed(words: list[str], joint: str = "or") -> str:
+    quoted = [f"`{word}`" for word in words]
+    return quoted[0] if len(quoted) == 1 else f"{', '.join(quoted[:-1])} {joint} {quoted[-1]}"
+
+
+def _key(path: Path) -> str:
+    return next((step for step in reversed(path) if isinstance(step, str)), "this")
+
+
+def _meaning(path: Path) -> str:
+    """What the model says of the key a path ends at, with the words it takes if they are few."""
+    while path and isinstance(path[-1], int):
+        path = path[:-1]
+    part = model.part_at(path[:-1])
+    field = part.model_fields.get(str(path[-1])) if part else None
+    if field is None:
+        inner = model.part_at(path)
+        return (inner.__doc__ or "").partition("\n")[0] if inner else ""
+    kind = field.annotation
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        return f"{field.description} Expected {_listed([word.value for word in kind])}."
+    return field.description or ""
+
+
+def _known_keys(path: Path) -> list[str]:
+    part = model.part_at(path[:-1])
+    return list(part.model_fields) if part else []

@@ -1,0 +1,1 @@
+"""How the guides are rendered and written, and the MkDocs plugin that is the entrance."""

