@@ -19,6 +19,7 @@ class ObstacleView:
     name: str
     minutes: str
     cautions: tuple[Caution, ...]
+    held_by: list[str]
     steps: list[Step]
 
 
@@ -70,6 +71,11 @@ def reach_words(vehicle: Vehicle, sensor: Sensor) -> str:
     }[sensor.place.reach.value]
 
 
+def first_capital(text: str) -> str:
+    """A contributed name as it begins a heading."""
+    return text[:1].upper() + text[1:]
+
+
 def fastener_words(vehicle: Vehicle, fastener: Fastener) -> str:
     """A fastener as it is laid out: count, what, thread, across flats."""
     parts = [f"{fastener.count} × {fastener.what}"]
@@ -82,16 +88,13 @@ def fastener_words(vehicle: Vehicle, fastener: Fastener) -> str:
 
 def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
     _ = vehicle.t.gettext
-    steps = [Step(step) for step in obstacle.steps] or [Step(_("Lift it off."))]
-    if obstacle.undo:
-        held = tuple(fastener_words(vehicle, each) for each in obstacle.undo)
-        steps.insert(0, Step(_("Undo what holds it."), held))
     minutes = figures.minutes([obstacle.minutes]) if obstacle.minutes else None
     return ObstacleView(
-        name=obstacle.name,
+        name=first_capital(obstacle.name),
         minutes=figures.with_unit(minutes, _("min")) if minutes else "",
         cautions=said.first(obstacle.cautions),
-        steps=steps,
+        held_by=[fastener_words(vehicle, each) for each in obstacle.undo],
+        steps=[Step(step) for step in obstacle.steps or [_("Undo what holds it and lift it off.")]],
     )
 
 

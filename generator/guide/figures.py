@@ -10,12 +10,18 @@ from generator.trade.heater import ResistanceRange, rounded_outward, step_for
 from generator.trade.torque import TorqueRange, TorqueUnit, converted
 
 NO_BREAK = "\u00a0"
+WORD_JOINER = "\u2060"
 _DECIMALS = re.compile(r"\d+(?:\.(\d+))?")
 
 
+def unbroken(text: str) -> str:
+    """A text that stays on one line."""
+    return text.replace(" ", NO_BREAK).replace("–", f"–{WORD_JOINER}")
+
+
 def with_unit(number: str, unit: str) -> str:
-    """A number and its unit, joined by a space that does not break."""
-    return f"{number}{NO_BREAK}{unit}"
+    """A number or range and its unit, which stay on one line."""
+    return unbroken(f"{number} {unit}")
 
 
 def span(low: str, high: str) -> str:

@@ -29,6 +29,7 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         previous=_turn(vehicle, before, _("Before")) if before else None,
         next=_turn(vehicle, after, _("Next")) if after else None,
         edit_href=vehicle.edit_href,
+        sources=vehicle.sources,
     )
 
 

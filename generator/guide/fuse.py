@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Fuse
 from generator.trade.fuse import fuse_colour
 
 Fact = tuple[str, str] | tuple[str, str, str]
 """A term, what is said of it, and where that comes from (empty: source not stated)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FuseView:
+    """One fuse: which it is, and what is said of it."""
+
+    title: str
+    facts: list[Fact]
 
 
 def fuse_title(vehicle: Vehicle, fuse: Fuse) -> str:
@@ -20,10 +30,7 @@ def fuse_facts(vehicle: Vehicle, fuse: Fuse) -> list[Fact]:
     _ = vehicle.t.gettext
     colour = fuse_colour(fuse.rating.value.low_a)
     rating = fuse.rating.value.text + (f", {_(colour)}" if colour else "")
-    facts: list[Fact] = [
-        (_("Which"), fuse_title(vehicle, fuse)),
-        (_("Rating"), rating, vehicle.source(fuse.rating)),
-    ]
+    facts: list[Fact] = [(_("Rating"), rating, vehicle.source(fuse.rating))]
     if fuse.feeds:
         facts.append((_("Feeds"), ", ".join(fuse.feeds)))
     return facts

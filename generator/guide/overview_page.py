@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from generator.guide import figures, words
 from generator.guide.cautions import Caution, Said
 from generator.guide.frame import stage_names
-from generator.guide.fuse import Fact, fuse_facts, fuse_title
+from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.vehicle import STAGES, Vehicle, cold_heater, page_file
 from generator.profile.model import Fuse, Sensor
 from generator.trade import place
@@ -34,14 +34,6 @@ class SensorRow:
 
 
 @dataclass(frozen=True, slots=True)
-class FuseView:
-    """One fuse: where it is, what it is, what it feeds, and how its heaters load it."""
-
-    title: str
-    facts: list[Fact]
-
-
-@dataclass(frozen=True, slots=True)
 class OverviewView:
     """What the overview says."""
 
@@ -51,7 +43,6 @@ class OverviewView:
     sensors: list[SensorRow]
     fuses: list[FuseView]
     notes: list[str]
-    sources: list[str]
 
 
 def overview(vehicle: Vehicle) -> OverviewView:
@@ -69,7 +60,6 @@ def overview(vehicle: Vehicle) -> OverviewView:
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
-        sources=[words.source(source, t) for source in profile.sources.values()],
     )
 
 

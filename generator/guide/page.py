@@ -56,6 +56,7 @@ class Frame:
     previous: Turn | None = None
     next: Turn | None = None
     edit_href: str | None = None
+    sources: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

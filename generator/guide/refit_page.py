@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures, words
-from generator.guide.access_page import ObstacleView, fastener_words
+from generator.guide.access_page import ObstacleView, fastener_words, first_capital
 from generator.guide.cautions import Caution, Said
 from generator.guide.page import Step
 from generator.guide.vehicle import (
@@ -148,11 +148,15 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
 
 def _going_back(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
     _ = vehicle.t.gettext
-    steps = [Step(step) for step in obstacle.refit_steps] or [Step(_("Set it in place."))]
-    held = tuple(_tightened(vehicle, each) for each in obstacle.undo)
-    if held:
-        steps.append(Step(_("Fasten it."), held))
-    return ObstacleView(obstacle.name, "", said.first(obstacle.cautions), steps)
+    return ObstacleView(
+        name=first_capital(obstacle.name),
+        minutes="",
+        cautions=said.first(obstacle.cautions),
+        held_by=[_tightened(vehicle, each) for each in obstacle.undo],
+        steps=[
+            Step(step) for step in obstacle.refit_steps or [_("Set it in place and fasten it.")]
+        ],
+    )
 
 
 def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
@@ -161,8 +165,7 @@ def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
     laid_out = fastener_words(vehicle, fastener)
     if fastener.torque:
         torque = figures.newton_metres(torque_range(fastener.torque))
-        source = vehicle.source(fastener.torque) or _("source not stated")
-        return f"{laid_out}: {torque} ({source})"
+        return f"{laid_out}: {torque} {vehicle.mark(fastener.torque)}"
     if fastener.thread or fastener.hex:
         return _("%(fastener)s: torque not stated, see the workshop literature") % {
             "fastener": laid_out

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from generator.guide import figures, words
 from generator.guide.cautions import Caution, Said
 from generator.guide.connector_drawing import ConnectorDrawing, connector_drawing
-from generator.guide.fuse import Fact, fuse_facts
+from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_chart import HeaterChart, heater_chart
 from generator.guide.page import Step
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
@@ -80,7 +80,7 @@ class TestView:
     measure: list[Step]
     verdicts: list[tuple[str, str]]
     supply: list[Step]
-    fuse: list[Fact]
+    fuse: FuseView | None
     live_cautions: tuple[Caution, ...]
     live: LiveDataView
 
@@ -99,7 +99,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
         verdicts=_verdicts(vehicle, sensor, heater) if heater else [],
         supply=_supply_steps(vehicle, connector) if heater else [],
-        fuse=fuse_facts(vehicle, vehicle.profile.fuses[sensor.fuse]) if sensor.fuse else [],
+        fuse=_fuse(vehicle, sensor),
         live_cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         live=_live_data(vehicle, sensor),
     )
@@ -394,6 +394,13 @@ def _terminal(
     return f"{said} ({words.pin_job(job, vehicle.t)}{', ' + colour if colour else ''})"
 
 
+def _fuse(vehicle: Vehicle, sensor: Sensor) -> FuseView | None:
+    if sensor.fuse is None:
+        return None
+    fuse = vehicle.profile.fuses[sensor.fuse]
+    return FuseView(fuse_title(vehicle, fuse), fuse_facts(vehicle, fuse))
+
+
 def _live_data(vehicle: Vehicle, sensor: Sensor) -> LiveDataView:
     _ = vehicle.t.gettext
     layout = layout_for(vehicle.profile.banks)
@@ -429,5 +436,7 @@ def _expected_words(values: tuple[ExpectedValue, ...], vehicle: Vehicle) -> str:
             number = _("over %(number)s") % {"number": low}
         else:
             number = _("under %(number)s") % {"number": high}
-        said.append(f"{unit} {number}" if not value.unit else figures.with_unit(number, unit))
+        said.append(
+            figures.with_unit(number, unit) if value.unit else figures.unbroken(f"{unit} {number}")
+        )
     return ", ".join(said) or "–"

@@ -46,11 +46,22 @@ class Vehicle:
         """The sensors by bank and position."""
         return sorted(self.profile.sensors, key=lambda each: (each.bank, each.position))
 
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """The sources of this vehicle, each in one line, in the order of the profile."""
+        return tuple(words.source(source, self.t) for source in self.profile.sources.values())
+
     def source(self, stated: Stated[Any] | None) -> str:
         """Where a specification comes from, in one line; empty where that is not stated."""
         if stated is None or stated.source is None:
             return ""
         return words.source(self.profile.sources[stated.source], self.t)
+
+    def mark(self, stated: Stated[Any]) -> str:
+        """The number under which a page lists a specification's source: ``[2]``."""
+        if stated.source is None:
+            return self.t.gettext("(source not stated)")
+        return f"[{list(self.profile.sources).index(stated.source) + 1}]"
 
     def obstacles(self, sensor: Sensor) -> list[Obstacle]:
         """What comes off to get at a sensor, in the order in which it comes off."""
@@ -59,10 +70,9 @@ class Vehicle:
 
     def called(self, sensor: Sensor) -> str:
         """A sensor by bank and position."""
-        return self.t.gettext("Bank %(bank)s, position %(position)s") % {
-            "bank": sensor.bank,
-            "position": sensor.position,
-        }
+        bank = self.t.gettext("Bank %(bank)s,") % {"bank": sensor.bank}
+        position = self.t.gettext("position %(position)s") % {"position": sensor.position}
+        return f"{figures.unbroken(bank)} {figures.unbroken(position)}"
 
     def located(self, sensor: Sensor) -> str:
         """What a sensor is and where it sits, in one line."""

@@ -13,6 +13,8 @@ from pydantic_core import PydanticCustomError
 from generator.profile import quantity
 from generator.profile.quantity import Dimension, NotAQuantity
 
+_LONGEST_VALUE = 100
+
 
 def fault(rule: str, message: str, mend: str = "") -> PydanticCustomError:
     """The error a validator raises: it becomes a finding of that rule at the value's place."""
@@ -21,9 +23,11 @@ def fault(rule: str, message: str, mend: str = "") -> PydanticCustomError:
 
 
 def _as_text(value: Any, wanted: str) -> str:
+    if isinstance(value, str) and len(value) > _LONGEST_VALUE:
+        raise fault("too-long", "The value is too long.", f"Write {wanted}.")
     if isinstance(value, str) and value.strip():
         return value.strip()
-    if value is None or value == "":
+    if value is None or isinstance(value, str):
         raise fault(
             "empty-value",
             "The value is empty.",
@@ -51,7 +55,7 @@ def _whole_number(value: Any) -> Any:
         return value
     text = _as_text(value, "a whole number")
     if not re.fullmatch(r"[0-9]{1,9}", text):
-        raise fault("not-a-number", f"`{text[:80]}` is not a whole number.", "Write digits only.")
+        raise fault("not-a-number", f"`{text}` is not a whole number.", "Write digits only.")
     # Banks 1 and 01 would be one bank, and the first of them lost
     if text != str(int(text)):
         raise fault("not-a-number", f"`{text}` begins with a zero.", f"Write `{int(text)}`.")
@@ -120,7 +124,7 @@ def _name(value: Any) -> Any:
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 60:
         raise fault(
             "not-a-name",
-            f"`{text[:80]}` is not a name for referring to.",
+            f"`{text}` is not a name for referring to.",
             "Use small letters, digits and single hyphens, such as `engine-cover`.",
         )
     return text

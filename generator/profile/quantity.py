@@ -133,7 +133,9 @@ TEMPERATURE = Dimension(
     "temperature",
     "degree_Celsius",
     Temperature,
-    _spelt({"degree_Celsius": "°C degC C celsius", "degree_Fahrenheit": "°F degF F fahrenheit"}),
+    _spelt(
+        {"degree_Celsius": "°C ℃ degC C celsius", "degree_Fahrenheit": "°F ℉ degF F fahrenheit"}
+    ),
     "`20 °C` or `68 °F`",
     positive=False,
     single=True,
@@ -179,13 +181,18 @@ DIMENSIONS = (TORQUE, RESISTANCE, TEMPERATURE, LENGTH, CURRENT, DURATION)
 
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
 _SIGNED = rf"[-+\u2212]?(?:{_NUMBER})"
+_BETWEEN = r"to|\.\.\.?|…|[-\u2010-\u2014\u2212]|±|\+/-"
 _RANGE = re.compile(
     rf"""\s*(?P<low>{_SIGNED})
-    (?:\s*(?P<between>to|\.\.\.?|…|-|\u2012|\u2013|\u2014|±|\+/-)\s*(?P<high>{_SIGNED}))?
+    (?:\s*(?P<between>{_BETWEEN})\s*(?P<high>{_SIGNED}))?
     (?![0-9.,/])\s*(?P<unit>[^0-9]*?)\s*""",
     re.VERBOSE,
 )
-_UNIT_TWICE = re.compile(rf"\s*(?P<low>{_SIGNED})\s*(?P<unit>[^0-9\s]+)\s*(?:to|-|–)\s*(?=[-+0-9])")
+_UNIT_TWICE = re.compile(
+    rf"""\s*(?P<low>{_SIGNED})\s*(?P<unit>[^0-9]+?)\s*
+    (?P<between>{_BETWEEN})\s*(?P<high>{_SIGNED})\s*(?P<again>[^0-9]+?)\s*""",
+    re.VERBOSE,
+)
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+)")
 _POWER_OF_TEN = re.compile(r"[0-9][eE][-+]?[0-9]")
 
@@ -265,9 +272,9 @@ def _split(text: str, dimension: Dimension[Q]) -> tuple[str, float, float, str]:
 
 def _unit_once(text: str) -> str:
     """``2.1 ohm to 2.9 ohm`` as ``2.1 to 2.9 ohm``, where both units are spelt alike."""
-    twice = _UNIT_TWICE.match(text)
-    if twice and _folded(text).endswith(_folded(twice["unit"])):
-        return f"{twice['low']} to {text[twice.end() :]}"
+    twice = _UNIT_TWICE.fullmatch(text)
+    if twice and _folded(twice["unit"]) == _folded(twice["again"]):
+        return f"{twice['low']} {twice['between']} {twice['high']} {twice['unit']}"
     return text
 
 

@@ -142,8 +142,7 @@ def _decoded(file: str, content: bytes) -> str:
         raise _refusal(
             "too-large",
             start,
-            f"The file has {len(content) // 1024} kB; a profile has at most "
-            f"{LARGEST_BYTES // 1024} kB.",
+            f"The file is larger than {LARGEST_BYTES // 1024} kB.",
             "Keep photos and logs outside the profile.",
         )
     try:

@@ -140,10 +140,12 @@ def positions(face: ConnectorFace, side: Side) -> dict[int, tuple[int, int]]:
 
 
 def heater_pins(jobs: Mapping[int, PinJob]) -> tuple[int, int] | None:
-    """Give the two pins an ohmmeter may touch, supply first, or None without a whole heater."""
-    found = {job: pin for pin, job in sorted(jobs.items(), reverse=True)}
-    supply, control = (found.get(job) for job in HEATER_JOBS)
-    return None if supply is None or control is None else (supply, control)
+    """Give the two pins an ohmmeter may touch, supply first.
+
+    None unless each end of the heater is on one pin and no other: a wrong pin can harm the cell.
+    """
+    supply, control = ([pin for pin in jobs if jobs[pin] is job] for job in HEATER_JOBS)
+    return (supply[0], control[0]) if len(supply) == len(control) == 1 else None
 
 
 def faults(face: ConnectorFace, jobs: Mapping[int, PinJob]) -> tuple[ConnectorFault, ...]:

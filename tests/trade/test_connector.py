@@ -116,6 +116,7 @@ def test_the_two_pins_for_the_ohmmeter() -> None:
     assert heater_pins(jobs) == (4, 2)
     assert heater_pins({1: PinJob.SIGNAL, 4: PinJob.HEATER_SUPPLY}) is None
     assert heater_pins({1: PinJob.SIGNAL}) is None
+    assert heater_pins(jobs | {1: PinJob.HEATER_SUPPLY}) is None, "which of the two?"
     allowed = {job for job in PinJob if job.takes_ohmmeter}
     assert allowed == {PinJob.HEATER_SUPPLY, PinJob.HEATER_CONTROL}
 

@@ -1,0 +1,106 @@
+"""Every rule fires where it should, and is silent as soon as the fault is mended."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from pathlib import Path
+
+import pytest
+
+from generator.profile import Finding, read_text, rules
+from generator.profile.rules import RULES
+from generator.profile.rules.rule import Rule
+
+CASES = Path(__file__).parent / "cases"
+HEATER_AT = "resistance: {value: %s ohm, at: %s, source: manual}"
+
+# Rule, case that breaks it, and the edits that mend it
+MENDED: list[tuple[str, str, list[tuple[str, str]]]] = [
+    ("layout", "banks-swapped", [("[4, 5, 6]", "[0]"), ("[1, 2, 3]", "[4, 5, 6]"),
+                                 ("[0]", "[1, 2, 3]")]),
+    ("layout", "banks-cylinders", [("[1, 2, 2]", "[1, 2, 3]"), ("[2, 5, 8]", "[4, 5, 6]")]),
+    ("layout", "banks-side-contradicts", [("left}", "rear}"), ("right}", "front}")]),
+    ("layout", "banks-side-contradicts", [("transverse", "longitudinal")]),
+    ("layout", "banks-side-missing", [("[1, 2, 3]", "[1, 2, 3], side: rear")]),
+    ("layout", "banks-same-side", [("[4, 5, 6], side: rear", "[4, 5, 6], side: front")]),
+    ("layout", "banks-unknown-number", [("  7: {cylinders: [], side: front}\n", "")]),
+    ("layout", "banks-no-bank-1", [("  2: ", "  1: "), ("  3: ", "  2: ")]),
+    ("layout", "banks-empty", [("[1, 2, 3, 4, 5, 6]", "[1, 2, 3]"), ("[]", "[4, 5, 6]")]),
+    ("unknown-name", "no-names-declared",
+     [("sensors:", "fuses: {heaters: {box: a, number: 1, rating: 15 A}}\nsensors:")]),
+    ("unknown-name", "unknown-names",
+     [("engin-c", "engine-c"), ("manaul", "manual"), ("source: lid", "source: manual"),
+      ("bank: 2", "bank: 1"), ("brase, wiper-cowl", "brace"), ("plgu", "plug"),
+      ("fuse: heater", "fuse: heaters"), ("manual-of-1998", "manual")]),
+    ("circle", "circle", [("under: [cover]", "under: []")]),
+    ("circle", "circle-of-one", [("under: [cover]", "under: []")]),
+    ("sensor-twice", "sensor-twice", [("position: 2", "position: 3"),
+                                      ("position: 1", "position: 2")]),
+    ("no-heater", "no-heater", [("wires: 2", "wires: 3"), ("wires: 1", "wires: 4")]),
+    ("no-heater", "no-heater", [("    heater: {}\n    fuse: heaters\n", ""),
+                                ("    heater:\n      " + HEATER_AT % ("2 to 3", "20 °C"), "")]),
+    ("reference-temperature", "reference-temperature", [("700 °C", "50 °C"),
+                                                        ("-40 °F", "-4 °F")]),
+    ("connector-face", "connector-face",
+     [("5: {job: signal-ground", "4: {job: signal-ground"), ("4: {job: signal}", ""),
+      ("rows: 1\n    columns: 3", "rows: 2\n    columns: 2"),
+      ("{1: {job: heater-supply}, 2: {job: signal}",
+       "{1: {job: heater-supply}, 4: {job: heater-control}, 2: {job: signal}")]),
+    ("connector-face", "wire-colours",
+     [("RDBL", "RDBU"), ("black", "BK"), ("XX", "BN"), ("rd/bu", "RD"), ("RDRD", "RDGN")]),
+    ("wire-count", "wire-count", [("wires: 3", "wires: 4")]),
+    ("unsourced", "unsourced",
+     [("torque: 5 N·m", "torque: {value: 5 N·m, source: m}"),
+      ("rating: 15 A", "rating: {value: 15 A, source: m}"),
+      ("torque: 32 lbf·ft", "torque: {value: 32 lbf·ft, source: m}"),
+      ("at: 20 °C", "at: 20 °C, source: m"),
+      ("sensors:", "sources: {m: {title: Manual, kind: maker}}\nsensors:")]),
+]  # fmt: skip
+
+
+def findings_of(rule: str, text: str) -> list[Finding]:
+    read = read_text(text.encode(), "a.yml", "a")
+    return [finding for finding in read.findings if finding.rule == rule]
+
+
+@pytest.mark.parametrize(
+    ("rule", "case", "edits"), MENDED, ids=[f"{rule}-{case}" for rule, case, _ in MENDED]
+)
+def test_rule_fires_and_falls_silent(rule: str, case: str, edits: list[tuple[str, str]]) -> None:
+    text = (CASES / f"{case}.yml").read_text(encoding="utf-8")
+    (severity,) = {each.severity for each in RULES if each.name == rule}
+    fired = findings_of(rule, text)
+    assert fired
+    assert {finding.severity for finding in fired} == {severity}
+    for wrong, right in edits:
+        assert wrong in text
+        text = text.replace(wrong, right)
+    assert findings_of(rule, text) == []
+    # Mending one fault must not have been another fault that hides the rule
+    assert read_text(text.encode(), "a.yml", "a").profile is not None
+
+
+def test_every_rule_is_in_the_table_above() -> None:
+    assert {rule.name for rule in RULES} == {rule for rule, _, _ in MENDED}
+
+
+def test_every_rule_module_is_in_rules() -> None:
+    modules = [each.name for each in pkgutil.iter_modules(rules.__path__) if each.name != "rule"]
+    declared = {importlib.import_module(f"{rules.__name__}.{name}").RULE for name in modules}
+    assert declared == set(RULES)
+    assert len(RULES) == len(modules) == len({rule.name for rule in RULES})
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_rule_is_silent_on_the_least_profile(rule: Rule) -> None:
+    profile = read_text((CASES / "minimal.yml").read_bytes(), "a.yml", "a").profile
+    assert profile is not None
+    assert list(rule.check(profile)) == []
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_rule_says_what_it_is_for(rule: Rule) -> None:
+    module = importlib.import_module(rule.check.__module__)
+    assert module.__doc__
+    assert module.__doc__.strip().endswith(".")
