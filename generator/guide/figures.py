@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 
 from generator.profile.quantity import Duration, Resistance
-from generator.trade.heater import ResistanceRange, rounded_outward, step_for
+from generator.trade.heater import ResistanceRange, rounded_to_step, step_for
 from generator.trade.torque import TorqueRange, TorqueUnit, converted
 
 NO_BREAK = "\u00a0"
@@ -49,9 +49,9 @@ def stated_step_ohm(stated: Resistance) -> float:
 
 
 def resistance(expected: ResistanceRange, stated: Resistance | None) -> str:
-    """A heater range in steps no coarser than its specification, rounded outward, without unit."""
+    """A heater range in steps no coarser than its specification, without unit."""
     step = step_for(expected, stated_step_ohm(stated) if stated else None)
-    shown = rounded_outward(expected, step)
+    shown = rounded_to_step(expected, step)
     decimals = max(0, -Decimal(repr(step)).normalize().as_tuple().exponent)  # type: ignore[operator]
     return span(number(shown.low_ohm, decimals), number(shown.high_ohm, decimals))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, PlainValidator, StringConstraints
@@ -119,6 +120,27 @@ def _thread(text: str) -> Thread:
     return Thread(float(match[1]), pitch, f"M{match[1]}" + (f"×{match[2]}" if match[2] else ""))
 
 
+def _date(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise fault(
+            "not-a-date", f"`{text}` is not a date.", "Write year, month and day: `2026-03-14`."
+        ) from None
+
+
+_DECIMAL = re.compile(r"[-+\u2212]?\d+(?:\.\d+)?")
+
+
+def _decimal(value: Any) -> Any:
+    if isinstance(value, int | float):
+        return value
+    text = _as_text(value, "a number")
+    if not _DECIMAL.fullmatch(text):
+        raise fault("not-a-number", f"`{text}` is not a number.", "Write it as `0.85` or `-1.2`.")
+    return float(text.replace("\u2212", "-"))
+
+
 def _name(value: Any) -> Any:
     text = _as_text(value, "a short name")
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 60:
@@ -137,6 +159,9 @@ LengthText = Annotated[quantity.Length, _quantity(quantity.LENGTH)]
 CurrentText = Annotated[quantity.Current, _quantity(quantity.CURRENT)]
 DurationText = Annotated[quantity.Duration, _quantity(quantity.DURATION)]
 YearsText = Annotated[Years, _plain(_years, "years, such as `2009 to 2014`", Years)]
+AreaText = Annotated[quantity.Area, _quantity(quantity.AREA)]
+DateText = Annotated[date, _plain(_date, "a date, such as `2026-03-14`", date)]
+DecimalNumber = Annotated[float, BeforeValidator(_decimal)]
 ThreadText = Annotated[Thread, _plain(_thread, "a thread, such as `M18x1.5`", Thread)]
 WholeNumber = Annotated[int, BeforeValidator(_whole_number)]
 Name = Annotated[str, BeforeValidator(_name)]

@@ -71,11 +71,13 @@ def _mend(data: Any, error: ErrorDetails) -> bool:
     """Mend one error in place, and say whether that could be done."""
     steps = [step for step in error["loc"] if step != "[key]"]
     holder, last = _holder(data, steps), steps[-1]
+    if holder is None:
+        return True  # It stood in something left out earlier in this round
     if error["type"] == "extra_forbidden":
-        del holder[last]
+        holder.pop(last, None)
         return True
     near = nearest(str(error["input"]), expected_words(error))
-    if near and holder is not None:
+    if near:
         holder[last] = near
         return True
     unread = _UNREAD_KEYS.get((str(steps[0]), str(last)))
@@ -95,7 +97,6 @@ def _leave_out(data: Any, steps: list[int | str]) -> bool:
     while len(steps) >= _SHALLOWEST_DETAIL:
         holder = _holder(data, steps)
         if isinstance(holder, dict):
-            # Already gone when an earlier fault of the same round stood in it
             holder.pop(steps[-1], None)
             return True
         # An item of a list goes with its list, a value in short form with its key

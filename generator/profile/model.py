@@ -14,7 +14,10 @@ from typing import Annotated, Any, Generic, Literal, TypeVar, get_args
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from generator.profile.fields import (
+    AreaText,
     CurrentText,
+    DateText,
+    DecimalNumber,
     DurationText,
     LengthText,
     Name,
@@ -31,6 +34,7 @@ from generator.profile.fields import (
 from generator.profile.finding import Path
 from generator.trade import place
 from generator.trade.connector import Along, ConnectorFace, Corner, Latch, PinJob
+from generator.trade.first_checks import Symptom
 from generator.trade.hazard import Hazard
 from generator.trade.heater import Element
 from generator.trade.place import Arrangement, Bay, Mounting, Side, Wheel
@@ -85,6 +89,16 @@ class Vehicle(Part):
     hazards: list[Hazard] = Field([], description="What can hurt on this vehicle as a whole.")
 
 
+class FuelName(StrEnum):
+    """A fuel with a published composition."""
+
+    PETROL = "petrol"
+    E10 = "e10"
+    E85 = "e85"
+    LPG = "lpg"
+    METHANE = "methane"
+
+
 class Engine(Part):
     """The engine and how it stands in the vehicle."""
 
@@ -92,6 +106,7 @@ class Engine(Part):
     cylinders: WholeNumber = Field(ge=1, le=16, description="How many cylinders.")
     arrangement: Arrangement = Field(description="How the cylinders stand to one another.")
     mounting: Mounting = Field(description="Crankshaft across the vehicle, or along it.")
+    fuel: FuelName = Field(FuelName.PETROL, description="What it burns.")
     bay: Bay = Field(description="Where in the vehicle the engine is.")
 
 
@@ -99,6 +114,7 @@ class Bank(Part):
     """A bank of cylinders; bank 1 is the one that holds cylinder 1."""
 
     cylinders: list[WholeNumber] = Field(description="The cylinders whose exhaust it collects.")
+    catalysts: WholeNumber = Field(1, ge=0, le=3, description="Catalysts in its exhaust.")
     side: Side | None = Field(None, description="Its side; left out where the banks merge.")
 
 
@@ -221,6 +237,35 @@ class SensorTorque(Stated[TorqueText]):
     thread_state: ThreadState | None = Field(None, description="State the torque is meant for.")
 
 
+class Curve(Part):
+    """A wide-range sensor's pump current over lambda."""
+
+    points: list[tuple[DecimalNumber, DecimalNumber]] = Field(
+        min_length=2, max_length=60, description="Pairs of lambda and pump current in mA, rising."
+    )
+    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+
+
+class KnownGood(Part):
+    """A reading of a sensor that was known to work, cold, across its heater."""
+
+    resistance: ResistanceText = Field(description="What the meter showed.")
+    air: TemperatureText = Field(description="Temperature of the air and the sensor.")
+    meter_zero: ResistanceText | None = Field(
+        None, description="What the leads read held together; left out when it was taken off."
+    )
+    on: DateText | None = Field(None, description="When it was read.")
+    distance: Words | None = Field(None, description="Distance on the sensor, with its unit.")
+
+
+class Conductor(Part):
+    """The wire that feeds a heater."""
+
+    size: AreaText = Field(description="Cross-section of the copper, such as `0.75 mm²`.")
+    length: LengthText = Field(description="Length one way, such as `3 m`.")
+    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+
+
 class Sensor(Part):
     """One sensor: where it sits, what is in the way, what it should read, how tight it goes."""
 
@@ -237,6 +282,9 @@ class Sensor(Part):
     hex: LengthText | None = Field(None, description="Across flats, such as `22 mm`.")
     torque: SensorTorque | None = Field(None, description="Torque from the vehicle's source.")
     minutes: DurationText | None = Field(None, description="Time to unplug and unscrew it.")
+    curve: Curve | None = Field(None, description="Pump current over lambda, wide-range only.")
+    supply_wire: Conductor | None = Field(None, description="The wire that feeds its heater.")
+    readings: list[KnownGood] = Field([], description="Readings of sensors known to be good.")
     cautions: list[Hazard] = Field([], description="What can hurt at this sensor.")
     notes: list[Prose] = Field([], description="What the next owner should know.")
 
@@ -249,6 +297,20 @@ class Sensor(Part):
     def cold_resistance(self) -> HeaterResistance | None:
         """The specified cold resistance of its heater, if one is stated."""
         return self.heater.resistance if self.heater else None
+
+
+class Likelihoods(Part):
+    """How likely the causes of a symptom are on this vehicle, as weights against one another."""
+
+    causes: dict[Name, DecimalNumber] = Field(min_length=1, description="Weight by cause.")
+    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+
+
+class DriveCycle(Part):
+    """The vehicle's own cycle for its readiness monitors."""
+
+    steps: list[Prose] = Field(min_length=1, description="One action a step.")
+    source: Name | None = Field(None, description="The source, by its name under `sources`.")
 
 
 def _format_number(value: Any) -> Any:
@@ -274,6 +336,10 @@ class Profile(Part):
     connectors: dict[Name, Connector] = Field({}, description="Connectors by name.")
     fuses: dict[Name, Fuse] = Field({}, description="Fuses by name.")
     sensors: list[Sensor] = Field(min_length=1, description="The sensors, one entry each.")
+    likelihoods: dict[Symptom, Likelihoods] = Field(
+        {}, description="Likelihoods of causes by symptom, where this vehicle differs."
+    )
+    drive_cycle: DriveCycle | None = Field(None, description="Its own readiness cycle.")
     notes: list[Prose] = Field([], description="Notes on the vehicle as a whole.")
 
     @property
@@ -314,9 +380,21 @@ class Profile(Part):
         for path, stated in self.specifications():
             if stated.source:
                 yield (*path, "source"), stated.source
+        for path, part in self._sourced_parts():
+            if part is not None and part.source:
+                yield (*path, "source"), part.source
+
+    def _sourced_parts(
+        self,
+    ) -> Iterator[tuple[Path, Connector | Curve | Conductor | Likelihoods | DriveCycle | None]]:
         for name, connector in self.connectors.items():
-            if connector.source:
-                yield ("connectors", name, "source"), connector.source
+            yield ("connectors", name), connector
+        for index, sensor in enumerate(self.sensors):
+            yield ("sensors", index, "curve"), sensor.curve
+            yield ("sensors", index, "supply_wire"), sensor.supply_wire
+        for symptom, likelihoods in self.likelihoods.items():
+            yield ("likelihoods", symptom.value), likelihoods
+        yield ("drive_cycle",), self.drive_cycle
 
 
 def part_at(path: Path) -> type[Part] | None:

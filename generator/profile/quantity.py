@@ -75,7 +75,16 @@ class Duration:
     text: str
 
 
-Q = TypeVar("Q", Torque, Resistance, Temperature, Length, Current, Duration)
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A conductor's cross-section, in square millimetres."""
+
+    low_mm2: float
+    high_mm2: float
+    text: str
+
+
+Q = TypeVar("Q", Torque, Resistance, Temperature, Length, Current, Duration, Area)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -177,7 +186,15 @@ DURATION = Dimension(
     "`5 min` or `2 to 4 min`",
     assumed="minute",
 )
-DIMENSIONS = (TORQUE, RESISTANCE, TEMPERATURE, LENGTH, CURRENT, DURATION)
+AREA = Dimension(
+    "cross-section",
+    "millimeter ** 2",
+    Area,
+    _spelt({"millimeter ** 2": "mm² sqmm"}),
+    "`0.75 mm²`",
+    single=True,
+)
+DIMENSIONS = (TORQUE, RESISTANCE, TEMPERATURE, LENGTH, CURRENT, DURATION, AREA)
 
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
 _SIGNED = rf"[-+\u2212]?(?:{_NUMBER})"
@@ -193,6 +210,7 @@ _UNIT_TWICE = re.compile(
     (?P<between>{_BETWEEN})\s*(?P<high>{_SIGNED})\s*(?P<again>[^0-9]+?)\s*""",
     re.VERBOSE,
 )
+_SQUARED = re.compile(r"mm\s?\^?2\b")
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+)")
 _POWER_OF_TEN = re.compile(r"[0-9][eE][-+]?[0-9]")
 
@@ -255,7 +273,7 @@ def _split(text: str, dimension: Dimension[Q]) -> tuple[str, float, float, str]:
         raise NotAQuantity(
             "not-a-quantity", f"`{text}` is written as a power of ten.", "Write the number out."
         )
-    match = _RANGE.fullmatch(_unit_once(text))
+    match = _RANGE.fullmatch(_unit_once(_SQUARED.sub("mm²", text)))
     if match is None:
         raise NotAQuantity(
             "not-a-quantity",

@@ -17,7 +17,10 @@ from generator.profile.finding import Finding, Path, Place, Severity
 
 LARGEST_BYTES = 256 * 1024
 DEEPEST = 20
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x84\x86-\x9f\ufffe\uffff]")
+# With the breaks that YAML takes for a new line and editors do not, and what turns text round
+_CONTROL = re.compile(
+    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe\uffff]"
+)
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 _MAY_SHARE = re.compile(r"[&*!]")
 _WHOLE_PART = re.compile(r"(.*[^0-9.])?[0-9]+")

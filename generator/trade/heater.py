@@ -10,7 +10,7 @@ the corrected range can condemn: see `condemning_range`.
 
 import math
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 
 # IEC 60751:2008 coefficients of the platinum resistance curve.
@@ -148,15 +148,18 @@ def step_for(resistance: ResistanceRange, specified_step_ohm: float | None = Non
     return step_ohm if specified_step_ohm is None else min(step_ohm, specified_step_ohm)
 
 
-def rounded_outward(resistance: ResistanceRange, step_ohm: float) -> ResistanceRange:
-    """The range in whole steps that holds all of the given one: low end down, high end up.
+def rounded_to_step(resistance: ResistanceRange, step_ohm: float) -> ResistanceRange:
+    """The range with each end at the nearest whole step, as it is shown.
 
-    Worked in decimal figures, so 2.1 in steps of 0.1 stays 2.1. For showing only; a verdict uses
-    the unrounded range. Raises ValueError for a step that is not positive.
+    A meter that shows such steps has no reading inside the given range and outside the shown one.
+    Worked in decimal figures. For showing only; a verdict uses the unrounded range. Raises
+    ValueError for a step that is not positive.
     """
     if not 0 < step_ohm < math.inf:
         raise ValueError(f"not a step: {step_ohm} ohm")
     step = Decimal(repr(step_ohm))
-    low = (Decimal(repr(resistance.low_ohm)) / step).to_integral_value(ROUND_FLOOR) * step
-    high = (Decimal(repr(resistance.high_ohm)) / step).to_integral_value(ROUND_CEILING) * step
+    low, high = (
+        (Decimal(repr(end)) / step).to_integral_value(ROUND_HALF_EVEN) * step
+        for end in (resistance.low_ohm, resistance.high_ohm)
+    )
     return ResistanceRange(float(low), float(high))

@@ -113,6 +113,18 @@ DELETE = "Delete it, or save the file as plain text in UTF-8."
             id="control-character-above-ascii",
         ),
         pytest.param(
+            "format: 1\nnotes: [a\u2028b]\n".encode(),
+            "a.yml:2:10: error [not-text]\n"
+            f"  The control character U+2028 does not belong in text.\n  {DELETE}\n",
+            id="line-break-no-editor-shows",
+        ),
+        pytest.param(
+            "format: 1\nnotes: [a\u202eb]\n".encode(),
+            "a.yml:2:10: error [not-text]\n"
+            f"  The control character U+202E does not belong in text.\n  {DELETE}\n",
+            id="text-turned-round",
+        ),
+        pytest.param(
             "format: 1\nnotes: [a\ufffeb]\n".encode(),
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+FFFE does not belong in text.\n  {DELETE}\n",
@@ -146,7 +158,7 @@ def test_nesting_without_end_is_refused(content: bytes) -> None:
 
 
 def test_an_unnamed_file_is_shown_by_its_path(tmp_path: Path) -> None:
-    path = tmp_path / "vehicle.yaml"
+    path = tmp_path / "vehicle.yml"
     path.write_bytes(b"")
     (finding,) = read_profile(path).findings
     assert finding.place.file == path.as_posix()
@@ -154,7 +166,15 @@ def test_an_unnamed_file_is_shown_by_its_path(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["Carrow.yml", "carrow_v6.yml", "carrow--v6.yml", "-carrow.yml", "carrow.yml.yml", "ç.yml"],
+    [
+        "Carrow.yml",
+        "carrow_v6.yml",
+        "carrow--v6.yml",
+        "-carrow.yml",
+        "carrow.yml.yml",
+        "carrow.yaml",
+        "ç.yml",
+    ],
 )
 def test_a_file_name_makes_an_address(tmp_path: Path, name: str) -> None:
     path = tmp_path / name

@@ -1,3 +1,5 @@
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,7 +13,7 @@ from generator.trade.heater import (
     expected_range,
     resistance_factors,
     resistance_ratio_platinum,
-    rounded_outward,
+    rounded_to_step,
     step_for,
 )
 
@@ -123,31 +125,33 @@ def test_the_rule_of_thumb():
     assert RULE_OF_THUMB_REFERENCE_C == 20
 
 
-@given(ranges(), STEPS_OHM, st.floats(0, 1))
-def test_the_shown_range_excludes_no_reading_of_the_unrounded_one(resistance, step_ohm, share):
-    shown = rounded_outward(resistance, step_ohm)
-    reading_ohm = resistance.low_ohm + share * (resistance.high_ohm - resistance.low_ohm)
+@given(ranges(), STEPS_OHM, st.integers(0, 20))
+def test_a_meter_of_that_step_reads_nothing_inside_that_the_shown_range_excludes(
+    resistance, step_ohm, steps
+):
+    shown = rounded_to_step(resistance, step_ohm)
+    reading_ohm = round(math.ceil(resistance.low_ohm / step_ohm) * step_ohm + steps * step_ohm, 6)
     if resistance.contains(reading_ohm):
-        assert shown.contains(reading_ohm)
-    assert resistance.low_ohm - shown.low_ohm < step_ohm + 1e-9
-    assert shown.high_ohm - resistance.high_ohm < step_ohm + 1e-9
+        assert shown.low_ohm - 1e-9 <= reading_ohm <= shown.high_ohm + 1e-9
+    assert abs(resistance.low_ohm - shown.low_ohm) <= step_ohm / 2 + 1e-9
+    assert abs(shown.high_ohm - resistance.high_ohm) <= step_ohm / 2 + 1e-9
 
 
 @given(st.integers(1, 500), st.integers(0, 500))
 def test_figures_on_a_step_stay(low_tenths, width_tenths):
     on_step = ResistanceRange(low_tenths / 10, (low_tenths + width_tenths) / 10)
-    assert rounded_outward(on_step, 0.1) == on_step
+    assert rounded_to_step(on_step, 0.1) == on_step
 
 
-def test_rounding_outward_by_example():
-    assert rounded_outward(ResistanceRange(2.01, 2.89), 0.1) == ResistanceRange(2.0, 2.9)
-    assert rounded_outward(ResistanceRange(21.2, 24.1), 1) == ResistanceRange(21, 25)
+def test_rounding_by_example():
+    assert rounded_to_step(ResistanceRange(2.09, 2.91), 0.1) == ResistanceRange(2.1, 2.9)
+    assert rounded_to_step(ResistanceRange(21.2, 24.7), 1) == ResistanceRange(21, 25)
 
 
 @pytest.mark.parametrize("step_ohm", [0, -0.1, float("nan"), float("inf")])
 def test_what_is_no_step_is_refused(step_ohm):
     with pytest.raises(ValueError, match="not a step"):
-        rounded_outward(RULE_OF_THUMB, step_ohm)
+        rounded_to_step(RULE_OF_THUMB, step_ohm)
 
 
 def test_the_step_follows_size_and_specification():
