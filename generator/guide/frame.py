@@ -8,7 +8,7 @@ from generator.guide.vehicle import STAGES, Vehicle, make_file, page_file, torqu
 from generator.profile.model import Sensor
 
 Spot = tuple[Sensor | None, str]
-"""One page of a vehicle: a sensor and a stage, or (None, "") for the overview."""
+"""One page of a vehicle: a sensor and a stage; (None, "") is the overview, (None, "codes") the codes."""
 
 
 def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Frame:
@@ -19,7 +19,7 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         (_("Guides"), "../index.html"),
         (vehicle.profile.vehicle.make, f"../{make_file(make_slug)}"),
     ]
-    if sensor is not None:
+    if sensor is not None or _stage:
         trail.append((f"{vehicle.name}, {vehicle.years}", page_file()))
     before, after = _neighbours(vehicle, spot)
     return Frame(
@@ -48,9 +48,15 @@ def stages(vehicle: Vehicle, sensor: Sensor, current: str) -> tuple[Stage, ...]:
 
 
 def stage_names(vehicle: Vehicle) -> dict[str, str]:
-    """What the stages are called."""
+    """What the stages, and the pages beside them, are called."""
     _ = vehicle.t.gettext
-    return {"access": _("Access"), "test": _("Test"), "refit": _("Refit")}
+    return {
+        "access": _("Access"),
+        "test": _("Test"),
+        "refit": _("Refit"),
+        "bench": _("Bench sheet"),
+        "codes": _("Fault codes"),
+    }
 
 
 def _access_truth(vehicle: Vehicle, sensor: Sensor) -> str:
@@ -75,7 +81,8 @@ def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
 def _title(vehicle: Vehicle, spot: Spot) -> str:
     sensor, stage = spot
     if sensor is None:
-        return f"{vehicle.name}, {vehicle.years}"
+        name = f"{vehicle.name}, {vehicle.years}"
+        return f"{name}: {stage_names(vehicle)[stage].lower()}" if stage else name
     return f"{vehicle.called(sensor)}: {stage_names(vehicle)[stage].lower()}"
 
 
@@ -84,11 +91,21 @@ def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]
         (None, ""),
         *((sensor, stage) for sensor in vehicle.sensors for stage in STAGES),
     ]
+    if spot not in order:
+        return _beside(vehicle, spot)
     at = order.index(spot)
     return (
         order[at - 1] if at else None,
         order[at + 1] if at + 1 < len(order) else None,
     )
+
+
+def _beside(vehicle: Vehicle, spot: Spot) -> tuple[Spot, Spot]:
+    """The way on from a page that is no stage of the job: codes from the overview, bench in test."""
+    sensor, _stage = spot
+    if sensor is None:
+        return (None, ""), (vehicle.sensors[0], STAGES[0])
+    return (sensor, "test"), (sensor, "refit")
 
 
 def _turn(vehicle: Vehicle, spot: Spot, label: str) -> Turn:

@@ -87,9 +87,9 @@ def page_path(slug: str, sensor: Sensor | None = None, stage: str = "") -> str:
 
 
 def page_file(sensor: Sensor | None = None, stage: str = "") -> str:
-    """A page's file name inside its vehicle's folder."""
+    """A page's file name inside its vehicle's folder: ``bank-1-position-1-test.html``."""
     if sensor is None:
-        return "index.html"
+        return f"{stage}.html" if stage else "index.html"
     return f"bank-{sensor.bank}-position-{sensor.position}-{stage}.html"
 
 

@@ -22,7 +22,8 @@ SCRAPS = st.one_of(
     STRUCTURE,
     st.sampled_from(
         ["\n", "  ", "\t", ": ", "- ", "{}", "[]", "null", "~", "'", '"', "#", "&a ", "*a",
-         "!!int ", "<<: ", "---\n", "...\n", "0", "1e3", "2,1", "ohm", "front", "sensors:\n", "banks: {}\n"]
+         "!!int ", "<<: ", "---\n", "...\n", "0", "1e3", "2,1", "ohm", "front",
+         "sensors:\n", "banks: {}\n"]
     ),
 )  # fmt: skip
 
