@@ -8,18 +8,19 @@ from generator.guide.vehicle import STAGES, Vehicle, make_file, page_file, torqu
 from generator.profile.model import Sensor
 
 Spot = tuple[Sensor | None, str]
-"""One page of a vehicle: a sensor and a stage; (None, "") is the overview, (None, "codes") the codes."""
+"""One page of a vehicle: a sensor and a stage. (None, "") is the overview, (None, "codes") the
+fault codes."""
 
 
 def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Frame:
     """The frame of one page of a vehicle."""
     _ = vehicle.t.gettext
-    sensor, _stage = spot
+    sensor, stage = spot
     trail: list[tuple[str, str | None]] = [
         (_("Guides"), "../index.html"),
         (vehicle.profile.vehicle.make, f"../{make_file(make_slug)}"),
     ]
-    if sensor is not None or _stage:
+    if sensor is not None or stage:
         trail.append((f"{vehicle.name}, {vehicle.years}", page_file()))
     before, after = _neighbours(vehicle, spot)
     return Frame(
@@ -101,7 +102,7 @@ def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]
 
 
 def _beside(vehicle: Vehicle, spot: Spot) -> tuple[Spot, Spot]:
-    """The way on from a page that is no stage of the job: codes from the overview, bench in test."""
+    """The way on from a page that is no stage: codes from the overview, bench sheet in test."""
     sensor, _stage = spot
     if sensor is None:
         return (None, ""), (vehicle.sensors[0], STAGES[0])

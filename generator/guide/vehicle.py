@@ -99,8 +99,8 @@ def make_file(slug: str) -> str:
 
 
 def hazards_on_the_way(vehicle: Vehicle, sensor: Sensor) -> list[Hazard]:
-    """What can hurt before anything is undone: the vehicle as a whole, heat, the way in."""
-    found = [*vehicle.profile.vehicle.hazards, Hazard.HOT_EXHAUST]
+    """What can hurt before anything is undone: the vehicle, heat, this sensor, the way in."""
+    found = [*vehicle.profile.vehicle.hazards, Hazard.HOT_EXHAUST, *sensor.cautions]
     if sensor.place.reach is Reach.BELOW:
         found.append(Hazard.UNDER_VEHICLE)
     return found

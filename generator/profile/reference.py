@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Iterator, Sequence
+from datetime import date
 from enum import StrEnum
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -36,6 +37,8 @@ and nothing is put in its place. `NAME` stands for a name of your own, `NUMBER` 
 _WRITTEN_AS = {
     Years: "years, such as `2009 to 2014`",
     Thread: "a metric thread, such as `M18x1.5`",
+    date: "a date, such as `2026-03-14`",
+    float: "a number",
 } | {each.value: f"a {each.name}, such as {each.examples}" for each in DIMENSIONS}
 _NAME = get_args(Name)[1]
 
@@ -100,19 +103,24 @@ def _row(key: str, field: FieldInfo) -> str:
 def _wanted(annotation: Any, metadata: Sequence[Any] = ()) -> str:
     """What a contributor writes at a key, in words."""
     kind, beside = _unwrapped(annotation, metadata)
-    if get_origin(kind) is list:
-        return f"a list, each {_wanted(get_args(kind)[0])}"
-    if get_origin(kind) is dict:
-        key, value = get_args(kind)
-        by = "number" if _unwrapped(key)[0] is int else "name"
-        return f"by {by}, each {_wanted(value)}"
-    if get_origin(kind) is Literal:
-        return _one_of([str(word) for word in get_args(kind)])
+    if origin := get_origin(kind):
+        return _composed_wanted(origin, get_args(kind))
     if issubclass(kind, Part):
         return _part_wanted(kind)
     if issubclass(kind, StrEnum):
         return _one_of([word.value for word in kind])
     return _WRITTEN_AS.get(kind) or _plain_wanted(kind, beside)
+
+
+def _composed_wanted(origin: Any, inner: Sequence[Any]) -> str:
+    if origin is Literal:
+        return _one_of([str(word) for word in inner])
+    words = [_wanted(each) for each in inner]
+    if origin is list:
+        return f"a list, each {words[0]}"
+    if origin is dict:
+        return f"by {words[0].removeprefix('a ')}, each {words[1]}"
+    return " and ".join(words)
 
 
 def _part_wanted(part: type[Part]) -> str:

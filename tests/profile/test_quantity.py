@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import astuple
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import constants
+from scipy import constants  # type: ignore[import-untyped]
 
 from generator.profile.quantity import (
     CURRENT,
@@ -34,7 +35,7 @@ INCH_MM = constants.inch / constants.milli
 MINUTE_S = constants.minute
 
 # Text, dimension, low and high in the dimension's own unit
-READ: list[tuple[str, Dimension, float, float]] = [  # type: ignore[type-arg]
+READ: list[tuple[str, Dimension[Any], float, float]] = [
     ("44 N·m", TORQUE, 44, 44),
     ("44 Nm", TORQUE, 44, 44),
     ("44Nm", TORQUE, 44, 44),
@@ -117,16 +118,16 @@ READ: list[tuple[str, Dimension, float, float]] = [  # type: ignore[type-arg]
 )
 def test_spelling(
     text: str,
-    dimension: Dimension,
+    dimension: Dimension[Any],
     low: float,
-    high: float,  # type: ignore[type-arg]
+    high: float,
 ) -> None:
     read_low, read_high, said = astuple(read_quantity(text, dimension))
     assert (read_low, read_high) == (pytest.approx(low), pytest.approx(high))
     assert said == " ".join(text.split())
 
 
-REFUSED: list[tuple[str, Dimension, str]] = [  # type: ignore[type-arg]
+REFUSED: list[tuple[str, Dimension[Any], str]] = [
     ("44", TORQUE, "missing-unit"),
     ("20", TEMPERATURE, "missing-unit"),
     ("22", LENGTH, "missing-unit"),
@@ -177,8 +178,8 @@ REFUSED: list[tuple[str, Dimension, str]] = [  # type: ignore[type-arg]
 )
 def test_refusal_names_its_rule_and_the_way_out(
     text: str,
-    dimension: Dimension,
-    rule: str,  # type: ignore[type-arg]
+    dimension: Dimension[Any],
+    rule: str,
 ) -> None:
     with pytest.raises(NotAQuantity) as refused:
         read_quantity(text, dimension)
@@ -195,7 +196,7 @@ def test_decimal_comma_is_mended_in_full() -> None:
 
 @pytest.mark.parametrize("dimension", DIMENSIONS, ids=lambda dimension: dimension.name)
 def test_the_examples_a_refusal_gives_can_be_read(
-    dimension: Dimension,  # type: ignore[type-arg]
+    dimension: Dimension[Any],
 ) -> None:
     examples = dimension.examples.split("`")[1::2]
     assert examples
@@ -209,7 +210,7 @@ def test_no_spelling_means_two_things() -> None:
 
 
 # A unit as one writes it, and its size in the dimension's own unit by scipy
-SIZES: list[tuple[Dimension, str, float]] = [  # type: ignore[type-arg]
+SIZES: list[tuple[Dimension[Any], str, float]] = [
     (TORQUE, "N·m", 1.0),
     (TORQUE, "lbf·ft", LBF_FT_NM),
     (TORQUE, "in-lb", LBF_IN_NM),
@@ -230,7 +231,7 @@ BLANK = st.sampled_from(["", " ", "  ", "\u00a0", "\u202f"])
        blank=BLANK, twice=st.booleans(), shout=st.booleans())  # fmt: skip
 @settings(max_examples=200, deadline=None)
 def test_a_range_comes_back_as_it_was_written(
-    unit: tuple[Dimension, str, float],  # type: ignore[type-arg]
+    unit: tuple[Dimension[Any], str, float],
     ends: tuple[int, int],
     between: str,
     blank: str,
@@ -281,7 +282,7 @@ PIECES = st.sampled_from(
 @settings(max_examples=400, deadline=None)
 def test_any_text_is_a_quantity_or_refused(
     text: str,
-    dimension: Dimension,  # type: ignore[type-arg]
+    dimension: Dimension[Any],
 ) -> None:
     try:
         low, high, said = astuple(read_quantity(text, dimension))
