@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from gettext import NullTranslations
 
 from generator.trade.hazard import SIGNAL_WORDS, Hazard, SignalWord
@@ -22,19 +23,16 @@ class Said:
         """The cautions among these that the page has not said yet, strongest first."""
         fresh = set(hazards) - self._said
         self._said |= fresh
-        told = [
-            (word.value, [self._words[each] for each in Hazard if each in fresh & by_word])
-            for word, by_word in _BY_WORD.items()
-        ]
-        return tuple((word, said) for word, said in told if said)
+        told: dict[str, list[str]] = {}
+        for hazard in sorted(fresh, key=_STRONGEST_FIRST.index):
+            told.setdefault(SIGNAL_WORDS[hazard].value, []).append(self._words[hazard])
+        return tuple(told.items())
 
 
-_BY_WORD = {
-    word: {hazard for hazard, its_word in SIGNAL_WORDS.items() if its_word is word}
-    for word in SignalWord
-}
+_STRONGEST_FIRST = sorted(Hazard, key=lambda hazard: list(SignalWord).index(SIGNAL_WORDS[hazard]))
 
 
+@lru_cache
 def sentences(t: NullTranslations) -> dict[Hazard, str]:
     """What is said of each hazard."""
     _ = t.gettext

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import cache
+from math import log10
 
 from generator.profile.quantity import Duration, Resistance
 from generator.trade.heater import ResistanceRange, rounded_to_step, step_for
@@ -48,12 +50,18 @@ def stated_step_ohm(stated: Resistance) -> float:
     return float(Decimal(1).scaleb(-decimals))
 
 
-def resistance(expected: ResistanceRange, stated: Resistance | None) -> str:
-    """A heater range in steps no coarser than its specification, without unit."""
-    step = step_for(expected, stated_step_ohm(stated) if stated else None)
-    shown = rounded_to_step(expected, step)
-    decimals = max(0, -Decimal(repr(step)).normalize().as_tuple().exponent)  # type: ignore[operator]
+def resistance(expected: ResistanceRange, stated_step_ohm: float | None) -> str:
+    """A heater range in steps no coarser than its specification's, without the unit."""
+    step_ohm = step_for(expected, stated_step_ohm)
+    shown = rounded_to_step(expected, step_ohm)
+    decimals = _decimals(step_ohm)
     return span(number(shown.low_ohm, decimals), number(shown.high_ohm, decimals))
+
+
+@cache
+def _decimals(step: float) -> int:
+    """How many decimals a step of 1, 0.1, 0.01 ... needs."""
+    return max(0, -round(log10(step)))
 
 
 def minutes(durations: list[Duration]) -> str | None:

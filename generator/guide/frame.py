@@ -92,13 +92,18 @@ def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]
         (None, ""),
         *((sensor, stage) for sensor in vehicle.sensors for stage in STAGES),
     ]
-    if spot not in order:
+    at = next((index for index, each in enumerate(order) if _is_same(each, spot)), None)
+    if at is None:
         return _beside(vehicle, spot)
-    at = order.index(spot)
     return (
         order[at - 1] if at else None,
         order[at + 1] if at + 1 < len(order) else None,
     )
+
+
+def _is_same(one: Spot, other: Spot) -> bool:
+    # By identity: comparing two profiles' parts value by value costs more than the whole page
+    return one[1] == other[1] and one[0] is other[0]
 
 
 def _beside(vehicle: Vehicle, spot: Spot) -> tuple[Spot, Spot]:

@@ -110,10 +110,10 @@ def _heater(
 ) -> HeaterView:
     _ = vehicle.t.gettext
     stated = sensor.cold_resistance
-    value = stated.value if stated else None
+    step_ohm = figures.stated_step_ohm(stated.value) if stated else None
     reach = range(int(AMBIENT_LOWEST_C), int(AMBIENT_HIGHEST_C) + 1)
     ranges = {t_c: _range_at(heater, t_c) for t_c in reach}
-    shown = {t_c: figures.resistance(each, value) for t_c, each in ranges.items()}
+    shown = {t_c: figures.resistance(each, step_ohm) for t_c, each in ranges.items()}
     basis = (
         _("Specified: %(range)s at %(temperature)s.")
         % {"range": stated.value.text, "temperature": stated.at.text}

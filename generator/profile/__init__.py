@@ -1,7 +1,8 @@
 """From the text of a vehicle profile to a checked :class:`Profile`, or to findings.
 
 ``tree`` reads YAML with positions, ``quantity`` reads numbers with units, ``model`` declares
-the format, ``rules`` check what one field alone cannot know, and ``reading`` joins them.
+the format, ``rules`` check what one field alone cannot know, ``mending`` lets them run on a faulty
+profile, and ``reading`` joins them.
 """
 
 from generator.profile.finding import Finding, Place, Severity

@@ -22,19 +22,15 @@ _UNREAD_PARTS: dict[str, Data] = {
     "steering": ["left"],
     "notes": [],
 }
-_PLACE: Data = {"where": "-", "reach": "above"}
 _UNREAD_KEYS: dict[tuple[str, str], Data] = {
     ("engine", "name"): "-",
     ("sources", "title"): "-",
     ("sources", "kind"): "maker",
     ("obstacles", "name"): "-",
-    ("obstacles", "what"): "-",
     ("fuses", "box"): "-",
     ("fuses", "number"): "-",
     ("sensors", "kind"): "switching",
-    ("sensors", "place"): _PLACE,
-    ("sensors", "where"): "-",
-    ("sensors", "reach"): "above",
+    ("sensors", "place"): {"where": "-", "reach": "above"},
 }
 """What no rule reads, by its part and its key, and what can stand there instead."""
 

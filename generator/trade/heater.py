@@ -10,8 +10,8 @@ the corrected range can condemn: see `condemning_range`.
 
 import math
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
+from functools import lru_cache
 
 # IEC 60751:2008 coefficients of the platinum resistance curve.
 PLATINUM_A = 3.9083e-3
@@ -85,6 +85,7 @@ def resistance_ratio_tungsten(t_c: float, per_k: float) -> float:
     return 1 + per_k * (t_c - TUNGSTEN_REFERENCE_C)
 
 
+@lru_cache(maxsize=4096)
 def resistance_factors(t_c: float, reference_c: float, element: Element) -> tuple[float, float]:
     """Lowest and highest factor that carries a resistance from one temperature to another."""
     platinum = resistance_ratio_platinum(t_c) / resistance_ratio_platinum(reference_c)
@@ -152,14 +153,12 @@ def rounded_to_step(resistance: ResistanceRange, step_ohm: float) -> ResistanceR
     """The range with each end at the nearest whole step, as it is shown.
 
     A meter that shows such steps has no reading inside the given range and outside the shown one.
-    Worked in decimal figures. For showing only; a verdict uses the unrounded range. Raises
+    For showing only; a verdict uses the unrounded range. Raises
     ValueError for a step that is not positive.
     """
     if not 0 < step_ohm < math.inf:
         raise ValueError(f"not a step: {step_ohm} ohm")
-    step = Decimal(repr(step_ohm))
-    low, high = (
-        (Decimal(repr(end)) / step).to_integral_value(ROUND_HALF_EVEN) * step
-        for end in (resistance.low_ohm, resistance.high_ohm)
+    return ResistanceRange(
+        round(round(resistance.low_ohm / step_ohm) * step_ohm, 9),
+        round(round(resistance.high_ohm / step_ohm) * step_ohm, 9),
     )
-    return ResistanceRange(float(low), float(high))

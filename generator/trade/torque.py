@@ -47,6 +47,12 @@ _NEWTON_METRES = {
     TorqueUnit.KILOGRAM_FORCE_METRE: STANDARD_GRAVITY,
 }
 
+# All four end within 28 figures, so nothing is lost
+_DECIMAL_NEWTON_METRES = {
+    unit: Decimal(factor.numerator) / Decimal(factor.denominator)
+    for unit, factor in _NEWTON_METRES.items()
+}
+
 # Steps of wrench scales, coarse to fine: common practice, no source.
 WRENCH_STEPS = {
     TorqueUnit.NEWTON_METRE: tuple(map(Decimal, ("1", "0.5", "0.1", "0.05", "0.01"))),
@@ -115,6 +121,14 @@ class WrenchRange:
 
 
 COMMON_WRENCHES = tuple(map(WrenchRange, COMMON_SCALES_NM))
+_WRENCH_SETS = sorted(
+    (
+        chosen
+        for count in range(len(COMMON_WRENCHES) + 1)
+        for chosen in combinations(COMMON_WRENCHES, count)
+    ),
+    key=lambda chosen: (len(chosen), sum(wrench.scale_nm for wrench in chosen)),
+)
 
 
 def converted(torque: TorqueRange, unit: TorqueUnit) -> ShownTorque:
@@ -180,18 +194,13 @@ def wrenches_covering(torques_nm: Iterable[float]) -> tuple[WrenchRange, ...]:
 
     In order of scale. Torques that no common wrench covers are left out: see `not_covered`.
     """
-    coverable = [
-        torque_nm
+    covering = {
+        frozenset(wrench for wrench in COMMON_WRENCHES if wrench.covers(torque_nm))
         for torque_nm in set(torques_nm)
-        if any(wrench.covers(torque_nm) for wrench in COMMON_WRENCHES)
-    ]
-    candidates = (
-        chosen
-        for count in range(len(COMMON_WRENCHES) + 1)
-        for chosen in combinations(COMMON_WRENCHES, count)
-        if all(any(wrench.covers(t_nm) for wrench in chosen) for t_nm in coverable)
+    } - {frozenset()}
+    return next(
+        chosen for chosen in _WRENCH_SETS if all(each.intersection(chosen) for each in covering)
     )
-    return min(candidates, key=lambda chosen: (len(chosen), sum(w.scale_nm for w in chosen)))
 
 
 def not_covered(torques_nm: Iterable[float]) -> tuple[float, ...]:
@@ -206,8 +215,7 @@ def not_covered(torques_nm: Iterable[float]) -> tuple[float, ...]:
 
 
 def _in_unit(torque_nm: float, unit: TorqueUnit) -> Decimal:
-    exact = Fraction(repr(torque_nm)) / unit.newton_metres
-    quotient = Decimal(exact.numerator) / Decimal(exact.denominator)
+    quotient = Decimal(repr(torque_nm)) / _DECIMAL_NEWTON_METRES[unit]
     return quotient.quantize(_power_of_ten(quotient.adjusted() + 1 - _FIGURES))
 
 
