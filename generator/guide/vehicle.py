@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from gettext import NullTranslations
 from typing import Any
 
@@ -18,7 +19,7 @@ GUIDES = "guides"
 STAGES = ("access", "test", "refit")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Vehicle:
     """A profile with its slug, which is its place in the site, and the words to tell it in."""
 
@@ -65,8 +66,17 @@ class Vehicle:
 
     def obstacles(self, sensor: Sensor) -> list[Obstacle]:
         """What comes off to get at a sensor, in the order in which it comes off."""
-        order = removal_order(sensor.behind, self.profile.under)
-        return [self.profile.obstacles[name] for name in order]
+        return self._obstacles[sensor.bank, sensor.position]
+
+    @cached_property
+    def _obstacles(self) -> dict[tuple[int, int], list[Obstacle]]:
+        under = self.profile.under
+        return {
+            (sensor.bank, sensor.position): [
+                self.profile.obstacles[name] for name in removal_order(sensor.behind, under)
+            ]
+            for sensor in self.profile.sensors
+        }
 
     def called(self, sensor: Sensor) -> str:
         """A sensor by bank and position."""

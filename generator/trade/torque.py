@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 
 # Exact by definition: foot and inch in metre, pound in kilogram (international yard and pound,
@@ -131,6 +132,7 @@ _WRENCH_SETS = sorted(
 )
 
 
+@lru_cache(maxsize=4096)
 def converted(torque: TorqueRange, unit: TorqueUnit) -> ShownTorque:
     """A torque in a unit, in steps a wrench can be set to.
 

@@ -1,0 +1,145 @@
+"""The cold heater on a test page: the number wanted, and the range at every temperature."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from generator.guide import figures
+from generator.guide.heater_chart import HeaterChart, heater_chart
+from generator.guide.terminal_view import heater_pins_of
+from generator.guide.vehicle import ColdHeater, Vehicle
+from generator.profile.model import Connector, Sensor
+from generator.trade.heater import (
+    AMBIENT_HIGHEST_C,
+    AMBIENT_LOWEST_C,
+    RULE_OF_THUMB,
+    ResistanceRange,
+    expected_range,
+)
+from generator.trade.heater_current import (
+    SUPPLY_HIGH_V,
+    SUPPLY_LOW_V,
+    cold_current_a,
+    hot_current_a,
+)
+
+SHOWN_FIRST_C = 20
+TABLE_STEP_K = 5
+REACH_C = range(int(AMBIENT_LOWEST_C), int(AMBIENT_HIGHEST_C) + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class HeaterView:
+    """The cold heater: its number, what it rests on, and the range at every temperature."""
+
+    caption: str
+    number: str
+    basis: str
+    source: str
+    is_specified: bool
+    by_degree: str
+    coldest_c: int
+    hottest_c: int
+    shown_c: int
+    table: list[tuple[str, str, str]]
+    chart: HeaterChart
+    current: str
+
+
+def heater_view(
+    vehicle: Vehicle, sensor: Sensor, heater: ColdHeater, connector: Connector | None
+) -> HeaterView:
+    """What the test page says of a sensor's cold heater."""
+    _ = vehicle.t.gettext
+    stated = sensor.cold_resistance
+    step_ohm = figures.stated_step_ohm(stated.value) if stated else None
+    shown = _shown_by_degree(heater, step_ohm)
+    at = dict(zip(REACH_C, shown, strict=True))
+    basis = (
+        _("Specified: %(range)s at %(temperature)s.")
+        % {"range": stated.value.text, "temperature": stated.at.text}
+        if stated
+        else _(
+            "Rule of thumb, not a specification: 2 to 4 Ω at 20 °C, common practice. This "
+            "vehicle's own figure is not stated; look for it in the workshop literature."
+        )
+    )
+    cold = heater.specified or RULE_OF_THUMB
+    return HeaterView(
+        caption=_heater_caption(vehicle, connector),
+        number=at[SHOWN_FIRST_C],
+        basis=basis,
+        source=vehicle.source(stated),
+        is_specified=stated is not None,
+        by_degree=" ".join(shown),
+        coldest_c=REACH_C[0],
+        hottest_c=REACH_C[-1],
+        shown_c=SHOWN_FIRST_C,
+        table=[
+            (_degrees(t_c, "°C"), _degrees(round(t_c * 1.8 + 32), "°F"), at[t_c])
+            for t_c in REACH_C[::TABLE_STEP_K]
+        ],
+        chart=heater_chart(
+            [(float(t_c), _range_at(heater, t_c)) for t_c in REACH_C[::TABLE_STEP_K]],
+            SHOWN_FIRST_C,
+            title=_("Cold resistance of the heater over the temperature of the air"),
+            description=_(
+                "From %(cold)s ohm at %(coldest)s °C to %(hot)s ohm at %(hottest)s °C; "
+                "it rises with temperature."
+            )
+            % {
+                "cold": at[REACH_C[0]],
+                "coldest": REACH_C[0],
+                "hot": at[REACH_C[-1]],
+                "hottest": REACH_C[-1],
+            },
+            marker_label=f"{SHOWN_FIRST_C} °C",
+        ),
+        current=_current_words(vehicle, cold),
+    )
+
+
+@lru_cache(maxsize=1024)
+def _shown_by_degree(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
+    """The range as it is shown at every degree; sensors of one specification share it."""
+    return tuple(figures.resistance(_range_at(heater, t_c), step_ohm) for t_c in REACH_C)
+
+
+def _range_at(heater: ColdHeater, t_c: int) -> ResistanceRange:
+    return expected_range(
+        heater.specified or RULE_OF_THUMB, heater.reference_c, float(t_c), heater.element
+    )
+
+
+def _degrees(value: int, unit: str) -> str:
+    return figures.with_unit(figures.number(value, 0), unit)
+
+
+def _heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
+    _ = vehicle.t.gettext
+    pins = heater_pins_of(connector)
+    if pins is None:
+        return _("Heater, cold, across its two terminals")
+    return _("Heater, cold, between terminals %(first)s and %(second)s") % {
+        "first": min(pins),
+        "second": max(pins),
+    }
+
+
+def _current_words(vehicle: Vehicle, cold: ResistanceRange) -> str:
+    first = cold_current_a(cold)
+    hot = hot_current_a(first)
+    return vehicle.t.gettext(
+        "Cold it draws %(first)s at %(low)s to %(high)s, the most at switch-on; once hot, about a "
+        "minute later, %(hot)s (hot resistance 3 to 4 times cold: common practice, no source)."
+    ) % {
+        "first": _amperes(first.low_a, first.high_a),
+        "hot": _amperes(hot.low_a, hot.high_a),
+        "low": figures.number(SUPPLY_LOW_V, 1),
+        "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1), "V"),
+    }
+
+
+def _amperes(low_a: float, high_a: float) -> str:
+    return figures.with_unit(figures.span(figures.number(low_a, 1), figures.number(high_a, 1)), "A")
