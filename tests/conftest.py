@@ -106,7 +106,7 @@ def demo() -> dict[str, Vehicle]:
 @pytest.fixture(scope="session")
 def html() -> Callable[[Page], str]:
     """Renders a page with the project's own templates."""
-    return Renderer(ROOT / "overrides", "Sondebook", "en", NullTranslations()).html
+    return Renderer([ROOT / "overrides"], "Sondebook", "en", NullTranslations()).html
 
 
 @pytest.fixture(scope="session")

@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from generator.guide.plot import BOTTOM, HEIGHT, TOP, WIDTH, Plot, tick_step, ticks
 from generator.trade.heater import ResistanceRange
 
-WIDTH, HEIGHT = 400, 220
-LEFT, RIGHT, TOP, BOTTOM = 52, 12, 22, 32
 X_TICKS_C = (-20, 0, 20, 40)
-Y_STEPS_OHM = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 MOST_Y_TICKS = 5
 
 
@@ -41,19 +39,13 @@ def heater_chart(
     marker_label: str,
 ) -> HeaterChart:
     """The chart of (temperature in °C, range) pairs, in rising order of temperature."""
-    coldest, hottest = band[0][0], band[-1][0]
-    step = _step(max(each.high_ohm for _, each in band))
-    top_ohm = ceil(max(each.high_ohm for _, each in band) / step) * step
-
-    def x(t_c: float) -> float:
-        return round(LEFT + (t_c - coldest) / (hottest - coldest) * (WIDTH - LEFT - RIGHT), 1)
-
-    def y(ohm: float) -> float:
-        return round(TOP + (1 - ohm / top_ohm) * (HEIGHT - TOP - BOTTOM), 1)
-
-    low = [f"{x(t_c)},{y(each.low_ohm)}" for t_c, each in band]
-    high = [f"{x(t_c)},{y(each.high_ohm)}" for t_c, each in band]
-    ticks = [index * step for index in range(round(top_ohm / step) + 1)]
+    highest_ohm = max(each.high_ohm for _, each in band)
+    step_ohm = tick_step(highest_ohm, MOST_Y_TICKS)
+    top_ohm = ceil(highest_ohm / step_ohm) * step_ohm
+    plot = Plot(band[0][0], band[-1][0], 0, top_ohm)
+    low = plot.points((t_c, each.low_ohm) for t_c, each in band)
+    high = plot.points((t_c, each.high_ohm) for t_c, each in band)
+    marked_x = plot.x(marked_c)
     return HeaterChart(
         id="heater-band",
         title=title,
@@ -61,21 +53,7 @@ def heater_chart(
         band_points=" ".join(low + high[::-1]),
         low_points=" ".join(low),
         high_points=" ".join(high),
-        x_ticks=[(x(t_c), HEIGHT - 8, _degrees(t_c)) for t_c in X_TICKS_C],
-        y_ticks=[
-            (LEFT, WIDTH - RIGHT, y(ohm), LEFT - 8, f"{ohm:g}" + (" Ω" if ohm == top_ohm else ""))
-            for ohm in ticks
-        ],
-        marker=(x(marked_c), TOP - 18, HEIGHT - BOTTOM, marker_label, x(marked_c) + 6),
+        x_ticks=plot.x_ticks(X_TICKS_C, "°C"),
+        y_ticks=plot.y_ticks(ticks(0, top_ohm, step_ohm), "Ω"),
+        marker=(marked_x, TOP - 18, HEIGHT - BOTTOM, marker_label, marked_x + 6),
     )
-
-
-def _step(highest_ohm: float) -> float:
-    return next(
-        (step for step in Y_STEPS_OHM if highest_ohm / step <= MOST_Y_TICKS), Y_STEPS_OHM[-1]
-    )
-
-
-def _degrees(t_c: int) -> str:
-    sign = "−" if t_c < 0 else ""
-    return f"{sign}{abs(t_c)}" + (" °C" if t_c == X_TICKS_C[-1] else "")

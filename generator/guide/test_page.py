@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures, words
+from generator.guide.bench_row import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_view import HeaterView, heater_view
 from generator.guide.live_data_view import LiveDataView, live_data_view
-from generator.guide.page import Step
+from generator.guide.page import Row, Step
+from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_view
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
+from generator.guide.verdict_words import verdict_words
 from generator.profile.model import Connector, Pin, Sensor
 from generator.trade.connector import PinJob
 from generator.trade.hazard import Hazard
@@ -31,6 +34,8 @@ class TestView:
     fuse: FuseView | None
     live_cautions: tuple[Caution, ...]
     live: LiveDataView
+    bench: Row
+    readings: ReadingsView | None
 
 
 def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
@@ -103,65 +108,8 @@ def _touch_words(vehicle: Vehicle, connector: Connector | None) -> str:
 
 
 def _verdicts(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[tuple[str, str]]:
-    """The verdict words, in the order in which a reader meets them."""
-    _ = vehicle.t.gettext
-    compare = _compare_words(vehicle, sensor)
-    circuit = [
-        (
-            _("No reading, or kilo-ohms"),
-            _("Open circuit: the heater is broken. Replace the sensor."),
-        ),
-        (
-            _("Near zero"),
-            _("Short circuit: replace the sensor, and look whether it blew the fuse."),
-        ),
-    ]
-    if heater.specified is None:
-        return [
-            *circuit,
-            (_("Inside the rule of thumb"), _("Likely sound. Go on to supply and control.")),
-            (
-                _("Outside it"),
-                _(
-                    "That alone does not condemn the sensor. Zero the leads again; "
-                    "%(compare)s find the vehicle's own figure; go by live data."
-                )
-                % {"compare": compare},
-            ),
-        ]
-    return [
-        (_("In range"), _("The heater is sound. Go on to supply and control.")),
-        *circuit,
-        (
-            _("Clearly outside"),
-            _(
-                "Zero the leads, make sure of the terminals, let it cool and read again. "
-                "If it stays outside, replace the sensor."
-            ),
-        ),
-        (
-            _("Close to a limit"),
-            _(
-                "Cannot tell yet: the meter's own error spans the limit. Zero the leads, use "
-                "a finer meter; %(compare)s go by live data."
-            )
-            % {"compare": compare},
-        ),
-    ]
-
-
-def _compare_words(vehicle: Vehicle, sensor: Sensor) -> str:
-    """Comparing with the same sensor of another bank, where the vehicle has one."""
-    twins = [
-        each
-        for each in vehicle.sensors
-        if each.position == sensor.position and each.bank != sensor.bank and each.is_heated
-    ]
-    if not twins:
-        return ""
-    return vehicle.t.gettext("compare with %(sensor)s;") % {
-        "sensor": vehicle.called(twins[0]).lower()
-    }
+    """What each kind of reading says, in the order in which a reader meets them."""
+    return [(each.seen, each.sentence) for each in verdict_words(vehicle, sensor, heater)]
 
 
 def _supply_steps(vehicle: Vehicle, connector: Connector | None) -> list[Step]:

@@ -26,6 +26,7 @@ from generator.profile import ProfileFile, Severity
 from generator.site.collection import Collection, collect, profile_paths, read_all
 from generator.site.progress import progress_line
 from generator.site.renderer import Renderer
+from generator.site.theme import theme_folder
 from generator.site.writer import write_guides
 
 log = get_plugin_logger("sondebook")
@@ -50,7 +51,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     def __init__(self) -> None:
         self._command: Literal["build", "gh-deploy", "serve"] = "build"
         self._collection = Collection([], NullTranslations())
-        self._theme = Path()
+        self._theme: list[Path] = []
         self._folder = Path()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -64,9 +65,10 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
                 "sondebook: set `use_directory_urls: false` in mkdocs.yml; the site must work "
                 "from a folder, without a server."
             )
-        if not config.theme.custom_dir:
-            raise PluginError("sondebook: set `theme.custom_dir` in mkdocs.yml to the overrides.")
-        self._theme = Path(config.theme.custom_dir)
+        # A collection's own custom_dir comes first, then our theme, then Material's
+        own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
+        config.theme.dirs.insert(len(own), str(theme_folder()))
+        self._theme = [*own, theme_folder()]
         self._folder = Path(config.config_file_path or "mkdocs.yml").parent / self.config.profiles
         return config
 
@@ -108,7 +110,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     ) -> LiveReloadServer:
         """Watch the profiles and the templates in a preview."""
         server.watch(str(self._folder))
-        server.watch(str(self._theme))
+        for folder in self._theme:
+            server.watch(str(folder))
         return server
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from ast import literal_eval
+from collections.abc import Sequence
 from gettext import NullTranslations
 from pathlib import Path
 
@@ -17,10 +18,14 @@ _FIXED_TEXT = re.compile(r"\b_\(('(?:[^'\\]|\\.)*')\)")
 
 
 class Renderer:
-    """Renders pages with the templates of one theme folder, in one language."""
+    """Renders pages in one language, with the first template that a list of folders holds."""
 
     def __init__(
-        self, templates: Path, site_name: str, language: str, translations: NullTranslations
+        self,
+        templates: Sequence[Path],
+        site_name: str,
+        language: str,
+        translations: NullTranslations,
     ) -> None:
         self._environment = Environment(
             loader=FileSystemLoader(templates),

@@ -133,6 +133,11 @@ class Verdict:
     next_steps: tuple[NextStep, ...]
 
 
+def steps_after(outcome: Outcome) -> tuple[NextStep, ...]:
+    """Every step an outcome may lead to, in order; `judge` leaves out those that cannot help."""
+    return _STEPS[outcome]
+
+
 def standard_uncertainty_ohm(half_width_ohm: float) -> float:
     """Standard uncertainty of a limit of error: a / sqrt(3), rectangular (GUM clause 4.3.7)."""
     return half_width_ohm / math.sqrt(3)

@@ -1,0 +1,137 @@
+"""What a reading says and what to do then, in the same words on the test page and the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.guide import figures
+from generator.guide.vehicle import ColdHeater, Vehicle
+from generator.profile.model import Sensor
+from generator.trade.verdict import NextStep, Outcome, steps_after
+
+
+@dataclass(frozen=True, slots=True)
+class VerdictWords:
+    """One outcome: how it is met on the meter, its name, its meaning, and the steps it leads to.
+
+    A step is told as part of a sentence, without capital or full stop.
+    """
+
+    outcome: Outcome
+    seen: str
+    title: str
+    meaning: str
+    steps: tuple[tuple[NextStep, str], ...]
+
+    @property
+    def sentence(self) -> str:
+        """All of it after what is seen, in two sentences."""
+        steps = "; ".join(step for _, step in self.steps)
+        return f"{self.title}: {self.meaning} {steps[:1].upper()}{steps[1:]}."
+
+
+def verdict_words(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[VerdictWords]:
+    """The outcomes a reading of this heater can have, in the order in which a reader meets them."""
+    told = _steps(vehicle, sensor, heater)
+    return [
+        VerdictWords(
+            outcome,
+            *words,
+            tuple((step, told[step]) for step in steps_after(outcome) if step in told),
+        )
+        for outcome, words in _outcomes(vehicle, is_specified=heater.specified is not None)
+    ]
+
+
+def _outcomes(
+    vehicle: Vehicle, *, is_specified: bool
+) -> list[tuple[Outcome, tuple[str, str, str]]]:
+    """Each outcome with what is seen, its title and its meaning."""
+    _ = vehicle.t.gettext
+    in_range = (
+        Outcome.IN_RANGE,
+        (_("In range"), _("In range"), _("the heater is sound.")),
+    )
+    circuit = [
+        (
+            Outcome.OPEN_CIRCUIT,
+            (_("No reading, or kilo-ohms"), _("Open circuit"), _("the heater is broken.")),
+        ),
+        (
+            Outcome.SHORT_CIRCUIT,
+            (_("Near zero"), _("Short circuit"), _("the heater or its wires touch.")),
+        ),
+    ]
+    outside = (
+        Outcome.OUT_OF_RANGE,
+        (
+            _("Clearly outside"),
+            _("Out of range"),
+            _("the reading is outside, whatever the meter's own error."),
+        ),
+    )
+    unsure = (
+        Outcome.CANNOT_TELL_YET,
+        (
+            _("Close to a limit"),
+            _("Cannot tell yet"),
+            _("the meter's own error spans the limit, or the air is far from the stated one."),
+        ),
+    )
+    thumb = [
+        (
+            Outcome.WITHIN_RULE_OF_THUMB,
+            (
+                _("Inside the rule of thumb"),
+                _("Inside the rule of thumb"),
+                _("likely sound, not proven: no specification is stated."),
+            ),
+        ),
+        (
+            Outcome.OUTSIDE_RULE_OF_THUMB,
+            (
+                _("Outside the rule of thumb"),
+                _("Outside the rule of thumb"),
+                _("that alone does not condemn the sensor."),
+            ),
+        ),
+    ]
+    if is_specified:
+        return [in_range, *circuit, outside, unsure]
+    below_zero = (
+        Outcome.CANNOT_TELL_YET,
+        (_("Below zero"), _("Cannot tell yet"), _("more was taken off than was read.")),
+    )
+    return [*circuit, *thumb, below_zero]
+
+
+def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextStep, str]:
+    """The next steps that exist on this vehicle: without a second bank there is no comparing."""
+    _ = vehicle.t.gettext
+    told = {
+        NextStep.ZERO_THE_LEADS: _("zero the leads again and take off what they read"),
+        NextStep.CONFIRM_TERMINALS: _("make sure of the two heater terminals, on bare metal"),
+        NextStep.LET_IT_COOL: _("let the sensor cool and read again, for a warm one reads high"),
+        NextStep.MEASURE_NEAR_REFERENCE: _(
+            "read again with the air near %(reference)s, where the range is stated"
+        )
+        % {"reference": figures.with_unit(figures.short(round(heater.reference_c, 1)), "°C")},
+        NextStep.FINER_METER: _("use a finer meter where this one cannot pass any sensor"),
+        NextStep.FIND_SPECIFICATION: _(
+            "find the vehicle's own figure in its workshop literature"
+        ),
+        NextStep.GO_BY_LIVE_DATA: _("go by live data, engine warm and running"),
+        NextStep.CHECK_FUSE: _("look whether the short blew the fuse"),
+        NextStep.CHECK_SUPPLY_AND_CONTROL: _("go on to supply and control"),
+        NextStep.REPLACE_SENSOR: _("if nothing changes, replace the sensor"),
+    }
+    twins = [
+        each
+        for each in vehicle.sensors
+        if each.position == sensor.position and each.bank != sensor.bank and each.is_heated
+    ]
+    if twins:
+        told[NextStep.COMPARE_OTHER_BANK] = _("compare with %(sensor)s") % {
+            "sensor": vehicle.called(twins[0]).lower()
+        }
+    return told

@@ -1,0 +1,121 @@
+"""Whatever a contributor writes comes out as text: no markup, no template, no format."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterator
+from gettext import NullTranslations
+from pathlib import Path
+from typing import Any
+
+import html5lib
+import pytest
+import yaml
+
+from generator.guide.catalogue import by_make
+from generator.guide.page import Page
+from generator.guide.vehicle import Vehicle
+from generator.profile import read_text
+from generator.site.collection import Collection
+
+FromData = Callable[[dict[str, Any]], Vehicle]
+Way = tuple[Any, ...]
+
+HOSTILE = [
+    "<script>alert(1)</script><blink onclick=x>",
+    "{{ 7*7 }}{% raw %}{# gone #}${7*7}",
+    "%(number)s %s %d % 100% %%",
+    "\"' onmouseover=alert(1) x='</title></style>-->",
+    "&lt;i&gt; &amp; & \\u003cscript\\u003e [x](javascript:alert(1))",
+]
+
+
+def leaves(data: Any, way: Way = ()) -> Iterator[tuple[Way, str]]:
+    """Every text of a profile with the way to it."""
+    if isinstance(data, str):
+        yield way, data
+    elif isinstance(data, dict | list):
+        for key, value in data.items() if isinstance(data, dict) else enumerate(data):
+            yield from leaves(value, (*way, key))
+
+
+def put(data: Any, way: Way, text: str) -> None:
+    for step in way[:-1]:
+        data = data[step]
+    data[way[-1]] = text
+
+
+def demo_data(root: Path, slug: str) -> Any:
+    text = (root / f"vehicle_profiles/{slug}.yml").read_text()
+    return yaml.load(text, Loader=yaml.CSafeLoader)
+
+
+def is_free_text(root: Path, slug: str, way: Way, harmless: str) -> bool:
+    """Whether the place takes any words at all, which a number or a name does not."""
+    data = demo_data(root, slug)
+    put(data, way, harmless)
+    text = yaml.dump(data, Dumper=yaml.CSafeDumper, allow_unicode=True, sort_keys=False)
+    return read_text(text.encode(), "hostile.yml", slug).profile is not None
+
+
+SLUGS = ["fenwright-carrow-3-2-v6", "kestrin-moor-2-0-flat", "lowmere-pip-1-4"]
+
+
+@pytest.fixture(scope="module", params=SLUGS)
+def places(request: pytest.FixtureRequest, root: Path) -> tuple[dict[str, Any], list[Way]]:
+    """A demo profile's data, and the places in it that take free text."""
+    slug = request.param
+    data = demo_data(root, slug)
+    free = [
+        way for way, _ in leaves(data) if is_free_text(root, slug, way, "Any words, & no more?")
+    ]
+    assert len(free) > 20
+    assert {"make", "model", "name", "title", "steps", "where", "latch"} <= {
+        step for way in free for step in way if isinstance(step, str)
+    }
+    return data, free
+
+
+def rendered(vehicle: Vehicle, html: Callable[[Page], str]) -> dict[str, str]:
+    collection = Collection(by_make([vehicle]), NullTranslations())
+    return {page.path: html(page) for page in collection.pages()}
+
+
+@pytest.mark.parametrize("hostile", HOSTILE, ids=["markup", "template", "percent", "quote", "mix"])
+def test_hostile_text_is_shown_and_inert(
+    places: tuple[dict[str, Any], list[Way]],
+    from_data: FromData,
+    html: Callable[[Page], str],
+    hostile: str,
+) -> None:
+    data, free = places
+    data = copy.deepcopy(data)
+    marked = {way: f"{hostile} {number:03d}" for number, way in enumerate(free)}
+    for way, text in marked.items():
+        put(data, way, text)
+    shown = ""
+    for path, page in rendered(from_data(data), html).items():
+        parser = html5lib.HTMLParser(namespaceHTMLElements=False)
+        tree = parser.parse(page)
+        assert parser.errors == [], path
+        for element in tree.iter():
+            if not isinstance(element.tag, str):
+                continue
+            assert element.tag not in ("blink", "i", "img", "iframe")
+            assert element.tag != "script" or element.get("src", "").endswith("assets/range.js")
+            assert not [name for name in element.attrib if name.startswith("on")]
+            assert "javascript:" not in element.get("href", "")
+        assert ">49<" not in page, "a template ran"
+        shown += " ".join("".join(tree.itertext()).split()).casefold()
+    missing = [
+        way for way, text in marked.items() if " ".join(text.split()).casefold() not in shown
+    ]
+    assert missing == [], "every text a contributor writes is shown, as it was written"
+
+
+def test_a_hostile_make_stays_inside_the_folder(small: Callable[..., Vehicle]) -> None:
+    vehicle = small({"vehicle.make": "../../../tmp/x/<b>"})
+    for page in Collection(by_make([vehicle]), NullTranslations()).pages():
+        assert ".." not in page.path
+        assert "<" not in page.path
+        assert page.path.startswith("guides/")
