@@ -6,10 +6,15 @@ from dataclasses import dataclass
 
 from generator.guide import figures
 from generator.guide.cautions import Caution, Said
-from generator.guide.page import Step
-from generator.guide.vehicle import Vehicle, hazards_on_the_way
+from generator.guide.fouling_view import FoulingView, fouling_view
+from generator.guide.job import plan_parts, sensor_name
+from generator.guide.page import Row, Step
+from generator.guide.tools_view import ToolView, tool_views
+from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.profile.model import Fastener, Obstacle, Plug, Sensor
+from generator.trade.access_plan import reachable_too
 from generator.trade.hazard import Hazard
+from generator.trade.tools import Task
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +37,12 @@ class AccessView:
     where: str
     reach: str
     cautions: tuple[Caution, ...]
-    tools: list[str]
+    tools: list[ToolView]
     obstacles: list[ObstacleView]
     plug: list[Step]
     sensor_out: list[Step]
+    reachable_too: list[Row]
+    tip: FoulingView
     notes: list[str]
 
 
@@ -53,10 +60,12 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
         where=sensor.place.where,
         reach=reach_words(vehicle, sensor),
         cautions=first,
-        tools=_tools(vehicle, sensor, obstacles),
+        tools=tool_views(vehicle, sensor, Task.ACCESS),
         obstacles=[_coming_off(vehicle, each, said) for each in obstacles],
         plug=_plug_steps(vehicle, sensor.connector),
         sensor_out=_sensor_steps(vehicle, sensor, said),
+        reachable_too=_reachable_too(vehicle, sensor),
+        tip=fouling_view(vehicle.t),
         notes=sensor.notes,
     )
 
@@ -98,21 +107,27 @@ def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleVie
     )
 
 
-def _tools(vehicle: Vehicle, sensor: Sensor, obstacles: list[Obstacle]) -> list[str]:
-    """What to lay out, from the fasteners of the job and the sensor itself."""
+def _reachable_too(vehicle: Vehicle, sensor: Sensor) -> list[Row]:
+    """The other sensors behind what is off already, and what else each of them needs off."""
     _ = vehicle.t.gettext
-    fasteners = [fastener for obstacle in obstacles for fastener in obstacle.undo]
-    sizes = sorted({(each.hex.low_mm, each.hex.text) for each in fasteners if each.hex})
-    tools = [_("socket, %(size)s") % {"size": text} for _mm, text in sizes]
-    clips = sum(each.count for each in fasteners if "clip" in each.what.lower())
-    if clips:
-        tools.append(_("clip lifter, and %(count)s spare clips") % {"count": clips})
-    if sensor.hex:
-        tools.append(_("slotted sensor socket, %(size)s") % {"size": sensor.hex.text})
-    else:
-        tools.append(_("slotted sensor socket: the size is not stated, measure the hex"))
-    tools.append(_("penetrating fluid, gloves, eye protection"))
-    return tools
+    others = {sensor_name(each): each for each in vehicle.sensors}
+    rows = []
+    for found in reachable_too(sensor_name(sensor), others, plan_parts(vehicle)):
+        if not found.shared:
+            continue
+        other = others[found.sensor]
+        further = ", ".join(vehicle.profile.obstacles[name].name for name in found.further)
+        rows.append(
+            Row(
+                vehicle.called(other),
+                page_file(other, "access"),
+                _("still to come off: %(parts)s") % {"parts": further}
+                if further
+                else _("nothing further in the way"),
+                filled=not further,
+            )
+        )
+    return rows
 
 
 def _plug_steps(vehicle: Vehicle, plug: Plug | None) -> list[Step]:

@@ -54,12 +54,12 @@ def resistance(expected: ResistanceRange, stated_step_ohm: float | None) -> str:
     """A heater range in steps no coarser than its specification's, without the unit."""
     step_ohm = step_for(expected, stated_step_ohm)
     shown = rounded_to_step(expected, step_ohm)
-    decimals = _decimals(step_ohm)
+    decimals = decimals_of(step_ohm)
     return span(number(shown.low_ohm, decimals), number(shown.high_ohm, decimals))
 
 
 @cache
-def _decimals(step: float) -> int:
+def decimals_of(step: float) -> int:
     """How many decimals a step of 1, 0.1, 0.01 ... needs."""
     return max(0, -round(log10(step)))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.guide import figures
+from generator.guide import choice
 from generator.guide.page import Frame, Stage, Turn
 from generator.guide.vehicle import STAGES, Vehicle, make_file, page_file, torque_range
 from generator.profile.model import Sensor
@@ -76,7 +76,7 @@ def _test_truth(vehicle: Vehicle, sensor: Sensor) -> str:
 def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
     if sensor.torque is None:
         return vehicle.t.gettext("torque not stated")
-    return figures.newton_metres(torque_range(sensor.torque))
+    return choice.torque_text(torque_range(sensor.torque))
 
 
 def _title(vehicle: Vehicle, spot: Spot) -> str:

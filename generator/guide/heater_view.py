@@ -10,6 +10,7 @@ from generator.guide.heater_chart import HeaterChart, heater_chart
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
 from generator.profile.model import Connector, Sensor
+from generator.profile.quantity import Resistance
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,
@@ -54,7 +55,7 @@ def heater_view(
     _ = vehicle.t.gettext
     stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
-    shown = _shown_by_degree(heater, step_ohm)
+    shown = shown_by_degree(heater, step_ohm)
     at = dict(zip(REACH_C, shown, strict=True))
     basis = (
         _("Specified: %(range)s at %(temperature)s.")
@@ -67,7 +68,7 @@ def heater_view(
     )
     cold = heater.specified or RULE_OF_THUMB
     return HeaterView(
-        caption=_heater_caption(vehicle, connector),
+        caption=heater_caption(vehicle, connector),
         number=at[SHOWN_FIRST_C],
         basis=basis,
         source=vehicle.source(stated),
@@ -100,8 +101,14 @@ def heater_view(
     )
 
 
+def number_at_first(heater: ColdHeater, stated: Resistance | None) -> str:
+    """The range that a test page opens with, without its unit."""
+    step_ohm = figures.stated_step_ohm(stated) if stated else None
+    return shown_by_degree(heater, step_ohm)[SHOWN_FIRST_C - REACH_C[0]]
+
+
 @lru_cache(maxsize=1024)
-def _shown_by_degree(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
+def shown_by_degree(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
     """The range as it is shown at every degree; sensors of one specification share it."""
     return tuple(figures.resistance(_range_at(heater, t_c), step_ohm) for t_c in REACH_C)
 
@@ -116,7 +123,8 @@ def _degrees(value: int, unit: str) -> str:
     return figures.with_unit(figures.number(value, 0), unit)
 
 
-def _heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
+def heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
+    """Across which two terminals the cold heater is measured, where they are known."""
     _ = vehicle.t.gettext
     pins = heater_pins_of(connector)
     if pins is None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.guide import figures, words
+from generator.guide import choice, figures, words
 from generator.guide.cautions import Caution, Said
 from generator.guide.frame import stage_names
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
+from generator.guide.planner import PlannerView, planner
 from generator.guide.vehicle import STAGES, Vehicle, cold_heater, page_file
 from generator.profile.model import Fuse, Sensor
 from generator.trade import place
@@ -41,6 +42,7 @@ class OverviewView:
     cautions: tuple[Caution, ...]
     banks: list[BankView]
     sensors: list[SensorRow]
+    planner: PlannerView
     fuses: list[FuseView]
     notes: list[str]
 
@@ -58,6 +60,7 @@ def overview(vehicle: Vehicle) -> OverviewView:
         cautions=Said(t).first(profile.vehicle.hazards),
         banks=[_bank(vehicle, number) for number in sorted(profile.banks)],
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
+        planner=planner(vehicle),
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
     )
@@ -73,10 +76,11 @@ def _bank(vehicle: Vehicle, number: int) -> BankView:
             (words.standpoint(stand, t), words.seen_from(bank.side, stand, t))
             for stand in place.standpoints(profile.engine.bay)
         ]
-    title = t.gettext("Bank %(number)s: %(place)s") % {
-        "number": number,
-        "place": words.bank_place(profile, number, t),
-    }
+    title = choice.by_wheel(
+        profile.steering,
+        lambda steering: t.gettext("Bank %(number)s: %(place)s")
+        % {"number": number, "place": words.bank_place(profile, number, t, steering)},
+    )
     return BankView(title, t.gettext("Cylinders %(list)s") % {"list": listed}, seen)
 
 

@@ -58,6 +58,11 @@ class Frame:
     edit_href: str | None = None
     sources: tuple[str, ...] = ()
 
+    @property
+    def summary(self) -> str:
+        """The description for everyone, which is what may stand in an attribute."""
+        return str(self.description)
+
 
 @dataclass(frozen=True, slots=True)
 class Page:

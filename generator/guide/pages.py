@@ -6,7 +6,9 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from generator.guide.access_page import access
+from generator.guide.bench_page import bench
 from generator.guide.catalogue import make_slug
+from generator.guide.codes_page import codes
 from generator.guide.frame import frame, stages
 from generator.guide.overview_page import overview
 from generator.guide.page import Page
@@ -19,11 +21,12 @@ _STAGE_VIEWS: dict[str, Callable[[Vehicle, Sensor], Any]] = {
     "access": access,
     "test": test,
     "refit": refit,
+    "bench": bench,
 }
 
 
 def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
-    """Every page of a vehicle: its overview, then access, test and refit of each sensor."""
+    """Every page of a vehicle: its overview, then access, test, refit and bench sheet of each."""
     _ = vehicle.t.gettext
     make = make_slug(vehicle.profile.vehicle.make)
     lead = _("Where its banks and sensors are, and how to get at, test and refit each.")
@@ -32,6 +35,14 @@ def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
         "guide/overview.html",
         frame(vehicle, (None, ""), lead, make),
         overview(vehicle),
+    )
+    yield Page(
+        page_path(vehicle.slug, stage="codes"),
+        "guide/codes.html",
+        frame(
+            vehicle, (None, "codes"), _("Which sensor each code names, and what to check first."), make
+        ),
+        codes(vehicle),
     )
     for sensor in vehicle.sensors:
         located = vehicle.located(sensor)

@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.guide import figures, words
+from generator.guide import choice, figures, words
 from generator.guide.access_page import ObstacleView, fastener_words, first_capital
 from generator.guide.cautions import Caution, Said
 from generator.guide.page import Step
+from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import (
     Vehicle,
     hazards_on_the_way,
-    job_torques_nm,
+    page_file,
     torque_range,
 )
 from generator.profile.model import Fastener, Obstacle, Sensor
 from generator.trade.hazard import Hazard
-from generator.trade.torque import (
-    TorqueUnit,
-    adapter_range,
-    wrenches_covering,
-)
+from generator.trade.tools import Task
+from generator.trade.torque import TorqueUnit, adapter_range
 
 ADAPTER_LENGTHS_MM = (25, 50, 75)
 WRENCH_LENGTHS_MM = (250, 350, 450)
@@ -32,6 +30,7 @@ class TorqueView:
 
     number: str
     unit: str
+    second: str
     stated: str
     thread: str
     source: str
@@ -46,35 +45,31 @@ class RefitView:
 
     torque: TorqueView | None
     cautions: tuple[Caution, ...]
-    wrenches: list[str]
+    tools: list[ToolView]
+    tip_href: str
     sensor_in: list[Step]
     obstacles: list[ObstacleView]
     proof: list[Step]
     readiness: list[Step]
+    readiness_basis: str
+    readiness_source: str | None
 
 
 def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
     """The refit page of a sensor."""
-    _ = vehicle.t.gettext
     said = Said(vehicle.t)
     first = said.first([*hazards_on_the_way(vehicle, sensor), Hazard.SILICONE])
-    wrenches = wrenches_covering(job_torques_nm(vehicle, sensor))
     return RefitView(
         torque=_torque(vehicle, sensor),
         cautions=first,
-        wrenches=[
-            _("torque wrench to %(scale)s, for %(low)s to %(high)s")
-            % {
-                "scale": figures.with_unit(figures.short(wrench.scale_nm), "N·m"),
-                "low": figures.short(wrench.low_nm),
-                "high": figures.with_unit(figures.short(wrench.high_nm), "N·m"),
-            }
-            for wrench in wrenches
-        ],
+        tools=tool_views(vehicle, sensor, Task.REFIT),
+        tip_href=f"{page_file(sensor, 'access')}#tip",
         sensor_in=_sensor_steps(vehicle, sensor),
         obstacles=[_going_back(vehicle, each, said) for each in vehicle.obstacles(sensor)[::-1]],
         proof=_proof_steps(vehicle, sensor, said),
         readiness=_readiness_steps(vehicle),
+        readiness_basis=_readiness_basis(vehicle),
+        readiness_source=_readiness_source(vehicle),
     )
 
 
@@ -84,13 +79,17 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
     _ = vehicle.t.gettext
     stated = torque_range(sensor.torque)
     unit = TorqueUnit.NEWTON_METRE
+    shown = {each: figures.torque(stated, each) for each in TorqueUnit}
+    us_unit = choice.us_unit(stated)
+    metric_text, us_text = (figures.with_unit(shown[each], each.value) for each in (unit, us_unit))
     return TorqueView(
-        number=figures.torque(stated, unit),
-        unit=unit.value,
+        number=choice.by_units(shown[unit], shown[unit], shown[us_unit]),
+        unit=choice.by_units(unit.value, unit.value, us_unit.value),
+        second=choice.by_units(us_text, us_text, metric_text),
         stated=_("Stated as %(text)s.") % {"text": sensor.torque.value.text},
         thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
         source=vehicle.source(sensor.torque),
-        units=[(each.value, figures.torque(stated, each)) for each in TorqueUnit],
+        units=[(each.value, number) for each, number in shown.items()],
         adapter_head=[
             _("Adapter offset"),
             *(
@@ -114,8 +113,10 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
 def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
     _ = vehicle.t.gettext
     tight = (
-        _("Tighten to %(torque)s with the slotted socket.")
-        % {"torque": figures.newton_metres(torque_range(sensor.torque))}
+        choice.torque_text(
+            torque_range(sensor.torque),
+            lambda torque: _("Tighten to %(torque)s with the slotted socket.") % {"torque": torque},
+        )
         if sensor.torque
         else _(
             "Tighten to the torque in the vehicle's workshop literature: this guide has none, "
@@ -123,6 +124,12 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
         )
     )
     return [
+        Step(
+            _(
+                "Was the old sensor fouled? Cure what fouled it first, before the new one goes in: "
+                "it fouls again otherwise."
+            )
+        ),
         Step(_("New sensor: its thread comes with compound on it. Add none.")),
         Step(
             _(
@@ -164,8 +171,10 @@ def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
     _ = vehicle.t.gettext
     laid_out = fastener_words(vehicle, fastener)
     if fastener.torque:
-        torque = figures.newton_metres(torque_range(fastener.torque))
-        return f"{laid_out}: {torque} {vehicle.mark(fastener.torque)}"
+        mark = vehicle.mark(fastener.torque)
+        return choice.torque_text(
+            torque_range(fastener.torque), lambda torque: f"{laid_out}: {torque} {mark}"
+        )
     if fastener.thread or fastener.hex:
         return _("%(fastener)s: torque not stated, see the workshop literature") % {
             "fastener": laid_out
@@ -193,11 +202,36 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
 
 
 def _readiness_steps(vehicle: Vehicle) -> list[Step]:
+    """The vehicle's own cycle where it is stated, else the common pattern; then the monitors."""
     _ = vehicle.t.gettext
-    return [
-        Step(_("Cold start, after a night outdoors.")),
-        Step(_("Idle for a few minutes.")),
-        Step(_("Steady cruise on the road.")),
-        Step(_("Overrun: off the throttle in gear, and let it coast down.")),
-        Step(_("Read the monitors: an inspection fails until they have run.")),
+    own = vehicle.profile.drive_cycle
+    pattern = [
+        _("Cold start, after a night outdoors."),
+        _("Idle for a few minutes."),
+        _("Steady cruise on the road."),
+        _("Overrun: off the throttle in gear, and let it coast down."),
     ]
+    monitors = _("Read the monitors: an inspection fails until they have run.")
+    return [Step(step) for step in (*(own.steps if own else pattern), monitors)]
+
+
+def _readiness_basis(vehicle: Vehicle) -> str:
+    _ = vehicle.t.gettext
+    if vehicle.profile.drive_cycle:
+        return _(
+            "Clearing the codes also clears the monitors. This is the vehicle's own cycle; its "
+            "literature and the rules of the road outrank it."
+        )
+    return _(
+        "Clearing the codes also clears the monitors. This pattern often brings them back (common "
+        "practice, no source); the vehicle's own cycle and the rules of the road outrank it."
+    )
+
+
+def _readiness_source(vehicle: Vehicle) -> str | None:
+    """Where the vehicle's own cycle comes from; None where there is only the pattern."""
+    own = vehicle.profile.drive_cycle
+    if own is None:
+        return None
+    stated = vehicle.profile.sources.get(own.source or "")
+    return words.source(stated, vehicle.t) if stated else ""

@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures, words
-from generator.guide.bench_row import bench_row
+from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_view import HeaterView, heater_view
 from generator.guide.live_data_view import LiveDataView, live_data_view
 from generator.guide.page import Row, Step
 from generator.guide.readings_view import ReadingsView, readings_view
+from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_view
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
 from generator.guide.verdict_words import verdict_words
+from generator.guide.wiring_view import SupplyWireView, supply_wire_view
 from generator.profile.model import Connector, Pin, Sensor
 from generator.trade.connector import PinJob
 from generator.trade.hazard import Hazard
@@ -31,9 +33,11 @@ class TestView:
     measure: list[Step]
     verdicts: list[tuple[str, str]]
     supply: list[Step]
+    supply_wire: SupplyWireView | None
     fuse: FuseView | None
     live_cautions: tuple[Caution, ...]
     live: LiveDataView
+    signal: SignalView
     bench: Row
     readings: ReadingsView | None
 
@@ -51,10 +55,14 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         cautions=said.first(hazards_on_the_way(vehicle, sensor)),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
         verdicts=_verdicts(vehicle, sensor, heater) if heater else [],
-        supply=_supply_steps(vehicle, connector) if heater else [],
+        supply=_supply_steps(vehicle, connector, said) if heater else [],
+        supply_wire=supply_wire_view(vehicle, sensor, heater),
         fuse=_fuse(vehicle, sensor),
         live_cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         live=live_data_view(vehicle, sensor),
+        signal=signal_view(vehicle, sensor),
+        bench=bench_row(vehicle, sensor),
+        readings=readings_view(vehicle, sensor),
     )
 
 
@@ -112,7 +120,7 @@ def _verdicts(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[tupl
     return [(each.seen, each.sentence) for each in verdict_words(vehicle, sensor, heater)]
 
 
-def _supply_steps(vehicle: Vehicle, connector: Connector | None) -> list[Step]:
+def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> list[Step]:
     _ = vehicle.t.gettext
     jobs = {pin.job: (number, pin) for number, pin in connector.pins.items()} if connector else {}
     supply = _terminal(vehicle, jobs, PinJob.HEATER_SUPPLY, _("the heater supply terminal"))
@@ -129,6 +137,7 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None) -> list[Step]:
                 "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1), "V"),
             },
             (_("Some vehicles feed the heater with the engine running only."),),
+            said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
         Step(
             _(

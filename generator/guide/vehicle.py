@@ -8,7 +8,7 @@ from functools import cached_property
 from gettext import NullTranslations
 from typing import Any
 
-from generator.guide import figures, words
+from generator.guide import choice, figures, words
 from generator.profile.model import Obstacle, Profile, Reach, Sensor, Stated
 from generator.trade.access import removal_order
 from generator.trade.hazard import Hazard
@@ -87,8 +87,13 @@ class Vehicle:
     def located(self, sensor: Sensor) -> str:
         """What a sensor is and where it sits, in one line."""
         kind = words.sensor_kind(sensor.kind, self.t)
-        bank = words.bank_place(self.profile, sensor.bank, self.t)
-        return f"{kind}: {bank}, {words.along_exhaust(sensor.position, self.t)}"
+        along = words.along_exhaust(sensor.position, self.t)
+        return choice.by_wheel(
+            self.profile.steering,
+            lambda steering: (
+                f"{kind}: {words.bank_place(self.profile, sensor.bank, self.t, steering)}, {along}"
+            ),
+        )
 
 
 def page_path(slug: str, sensor: Sensor | None = None, stage: str = "") -> str:

@@ -63,8 +63,13 @@ def side_words(side: Side, t: NullTranslations) -> str:
     }[side]
 
 
-def bank_place(profile: Profile, number: int, t: NullTranslations) -> str:
-    """Where a bank is on this vehicle, in one phrase, true for every side of the wheel."""
+def bank_place(
+    profile: Profile, number: int, t: NullTranslations, steering: list[Wheel] | None = None
+) -> str:
+    """Where a bank is on this vehicle, in one phrase, true for every side of the wheel.
+
+    `steering` narrows it to these sides.
+    """
     _ = t.gettext
     side = profile.banks[number].side
     is_only = len(profile.banks) == 1
@@ -75,7 +80,7 @@ def bank_place(profile: Profile, number: int, t: NullTranslations) -> str:
     ]
     if mark := place.landmark(side, profile.engine.bay):
         parts.append(_("toward %(landmark)s") % {"landmark": landmark(mark, t)})
-    elif cabin := _cabin_side(side, profile.steering, t):
+    elif cabin := _cabin_side(side, steering or profile.steering, t):
         parts.append(cabin)
     return ", ".join(parts) % {"side": side_words(side, t)}
 

@@ -34,9 +34,9 @@ from generator.profile.fields import (
 from generator.profile.finding import Path
 from generator.trade import place
 from generator.trade.connector import Along, ConnectorFace, Corner, Latch, PinJob
-from generator.trade.first_checks import Symptom
 from generator.trade.hazard import Hazard
 from generator.trade.heater import Element
+from generator.trade.likely_causes import Symptom
 from generator.trade.place import Arrangement, Bay, Mounting, Side, Wheel
 from generator.trade.sensor import SensorKind
 
@@ -255,7 +255,7 @@ class KnownGood(Part):
         None, description="What the leads read held together; left out when it was taken off."
     )
     on: DateText | None = Field(None, description="When it was read.")
-    distance: Words | None = Field(None, description="Distance on the sensor, with its unit.")
+    distance: Words | None = Field(None, description="Distance on the vehicle, with its unit.")
 
 
 class Conductor(Part):
@@ -302,7 +302,7 @@ class Sensor(Part):
 class Likelihoods(Part):
     """How likely the causes of a symptom are on this vehicle, as weights against one another."""
 
-    causes: dict[Name, DecimalNumber] = Field(min_length=1, description="Weight by cause.")
+    causes: dict[Name, DecimalNumber] = Field(min_length=1, description="Weight by cause; what is left out keeps its own.")
     source: Name | None = Field(None, description="The source, by its name under `sources`.")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path as FilePath
@@ -23,7 +23,7 @@ from generator.profile.finding import (
 )
 from generator.profile.mending import expected_words, mended
 from generator.profile.model import Profile
-from generator.profile.rules import RULES
+from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Document, Refused, read_tree
 
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
@@ -89,12 +89,15 @@ def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
     except ValidationError as error:
         findings = [_finding_of(document, each) for each in error.errors(include_url=False)]
         guess = mended(document.data)
-        return None, findings + (list(_rule_findings(document, guess)) if guess else [])
-    return profile, list(_rule_findings(document, profile))
+        part_rules = [rule for rule in RULES if not rule.of_whole]
+        return None, findings + (list(_rule_findings(document, guess, part_rules)) if guess else [])
+    return profile, list(_rule_findings(document, profile, RULES))
 
 
-def _rule_findings(document: Document, profile: Profile) -> Iterator[Finding]:
-    for rule in RULES:
+def _rule_findings(
+    document: Document, profile: Profile, rules: Iterable[Rule]
+) -> Iterator[Finding]:
+    for rule in rules:
         for fault in rule.check(profile):
             yield _placed(document, rule.name, rule.severity, fault)
 

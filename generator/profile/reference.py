@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -19,6 +19,7 @@ from pydantic.fields import FieldInfo
 from generator.profile.fields import Name, Thread, Years
 from generator.profile.model import Part, Profile, Stated
 from generator.profile.quantity import DIMENSIONS
+from generator.profile.rules import RULES
 
 Metadata = tuple[Any, ...]
 """What stands beside a type in ``Annotated``."""
@@ -29,10 +30,19 @@ INTRODUCTION = """\
 <!-- Written by `python -m generator.profile.reference`: change the model, not this page. -->
 
 Every key that a vehicle profile may hold. [Send in a vehicle](../add-a-vehicle.md) shows where to
-start. A key that is not marked *needed* may be left out; what is left out is said to be missing,
+start. A key that is not marked needed may be left out; what is left out is said to be missing,
 and nothing is put in its place. `NAME` stands for a name of your own, `NUMBER` for a number, and
 `[]` for an entry of a list.
 """
+
+RULES_INTRODUCTION = """\
+## What is checked besides
+
+Each value by itself, and then the whole. An error keeps the vehicle from being published, a warning
+does not.
+"""
+
+OWN_KEYS = "keys of its own, below"
 
 _WRITTEN_AS = {
     Years: "years, such as `2009 to 2014`",
@@ -44,8 +54,9 @@ _NAME = get_args(Name)[1]
 
 
 def key_reference() -> str:
-    """The whole reference page: each part of a profile with a table of its keys."""
-    return "\n".join([INTRODUCTION, *(_section(path, part) for path, part in _parts("", Profile))])
+    """The whole reference page: each part of a profile with its keys, then the rules."""
+    sections = (_section(path, part) for path, part in _parts("", Profile))
+    return "\n".join([INTRODUCTION, *sections, _rules()])
 
 
 def _parts(path: str, part: type[Part]) -> Iterator[tuple[str, type[Part]]]:
@@ -84,20 +95,29 @@ def _unwrapped(kind: Any, metadata: Sequence[Any] = ()) -> tuple[Any, Metadata]:
 def _section(path: str, part: type[Part]) -> str:
     depth = "##" if path.count(".") + path.count("[]") < 2 else "###"
     title = f"`{path}`" if path else "The whole profile"
-    rows = "\n".join(_row(key, field) for key, field in part.model_fields.items())
-    return (
-        f"{depth} {title}\n\n{inspect.getdoc(part)}\n\n"
-        f"| Key | Wanted | What it says |\n| --- | --- | --- |\n{rows}\n"
+    entries = "\n".join(_entry(key, field) for key, field in part.model_fields.items())
+    return f"{depth} {title}\n\n{inspect.getdoc(part)}\n\n{entries}\n"
+
+
+def _rules() -> str:
+    """What no single key can know, as the module of each rule says it."""
+    entries = "\n".join(
+        f"- `{rule.name}` ({rule.severity}): {_first_line(rule.check)}" for rule in RULES
     )
+    return f"{RULES_INTRODUCTION}\n{entries}\n"
 
 
-def _row(key: str, field: FieldInfo) -> str:
-    needed = " *needed*" if field.is_required() else ""
+def _first_line(check: Callable[..., Any]) -> str:
+    return (inspect.getdoc(inspect.getmodule(check)) or "").partition("\n")[0]
+
+
+def _entry(key: str, field: FieldInfo) -> str:
+    needed = " (needed)" if field.is_required() else ""
     otherwise = (
         f" Left out, it is `{field.default}`." if isinstance(field.default, str | int) else ""
     )
     wanted = _wanted(field.annotation, field.metadata)
-    return f"| `{key}`{needed} | {wanted} | {field.description}{otherwise} |"
+    return f"- `{key}`{needed}: {field.description}{otherwise}\n  *Wanted:* {wanted}."
 
 
 def _wanted(annotation: Any, metadata: Sequence[Any] = ()) -> str:
@@ -116,11 +136,10 @@ def _composed_wanted(origin: Any, inner: Sequence[Any]) -> str:
     if origin is Literal:
         return _one_of([str(word) for word in inner])
     words = [_wanted(each) for each in inner]
-    if origin is list:
-        return f"a list, each {words[0]}"
-    if origin is dict:
-        return f"by {words[0].removeprefix('a ')}, each {words[1]}"
-    return " and ".join(words)
+    if origin is tuple:
+        return " and ".join(words)
+    each = f"with {OWN_KEYS}" if words[-1] == OWN_KEYS else words[-1]
+    return f"a list, each {each}" if origin is list else f"by {words[0]}, each {each}"
 
 
 def _part_wanted(part: type[Part]) -> str:
@@ -129,8 +148,8 @@ def _part_wanted(part: type[Part]) -> str:
         field.is_required() for key, field in fields.items() if key != "value"
     )
     if has_short_form:
-        return f"{_wanted(fields['value'].annotation)}; or its keys, below"
-    return "its keys, below"
+        return f"{_wanted(fields['value'].annotation)}; or {OWN_KEYS}"
+    return OWN_KEYS
 
 
 def _plain_wanted(kind: type, beside: Metadata) -> str:

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 from pathlib import Path
+from traceback import extract_tb
 from typing import Any, Literal
 
+from jinja2 import TemplateError, TemplateSyntaxError
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
 from mkdocs.config import config_options, load_config
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort, ConfigurationError, MkDocsException, PluginError
+from mkdocs.exceptions import Abort, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.pages import Page as HandWrittenPage
@@ -135,7 +137,7 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
         config.plugins.on_startup(command="build", dirty=False)
         mkdocs_build.build(config)
         config.plugins.on_shutdown()
-    except (MkDocsException, OSError) as error:
+    except (MkDocsException, TemplateError, OSError) as error:
         raise CannotBuild(_sentence(error)) from error
     return Path(config.site_dir)
 
@@ -149,11 +151,23 @@ def serve_site(config_file: str, address: str | None = None) -> None:
     settings: dict[str, Any] = {"dev_addr": address} if address else {}
     try:
         mkdocs_serve.serve(config_file, **settings)
-    except (MkDocsException, OSError) as error:
+    except (MkDocsException, TemplateError, OSError) as error:
         raise CannotBuild(_sentence(error)) from error
 
 
 def _sentence(error: Exception) -> str:
-    if isinstance(error, ConfigurationError | Abort) and not str(error):
-        return "the settings in mkdocs.yml are at fault, as said above."
+    if isinstance(error, Abort):
+        return "nothing was built; the reason stands above."
+    if isinstance(error, TemplateError):
+        return f"a template is at fault, {_template_place(error)}: {error}."
+    if isinstance(error, OSError) and error.strerror:
+        return f"{error.filename}: {error.strerror}." if error.filename else f"{error.strerror}."
     return str(error) or type(error).__name__
+
+
+def _template_place(error: TemplateError) -> str:
+    """The innermost line of a template that an error came through."""
+    if isinstance(error, TemplateSyntaxError):
+        return f"{error.name}:{error.lineno}"
+    lines = [each for each in extract_tb(error.__traceback__) if each.filename.endswith(".html")]
+    return f"{lines[-1].filename}:{lines[-1].lineno}" if lines else "and not found"

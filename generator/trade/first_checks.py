@@ -11,11 +11,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
-from types import MappingProxyType
 from typing import Final
 
 from generator.trade.access import removal_order
-from generator.trade.fault_code_table import PUMP_CIRCUITS, Circuit, FaultCode, Noticed
 
 COMMON_PRACTICE: Final = "common practice, no source"
 MOST_CHECKS: Final = 12
@@ -279,91 +277,3 @@ def _refuse_repeated(names: Sequence[str]) -> None:
     repeated = sorted({name for name in names if names.count(name) > 1})
     if repeated:
         raise ValueError(f"named more than once: {repeated}")
-
-
-class Symptom(StrEnum):
-    """What a fault code or the live data says, in the words of the trade."""
-
-    HEATER_CIRCUIT = "heater-circuit"
-    SIGNAL_CIRCUIT = "signal-circuit"
-    PUMP_CIRCUIT = "pump-circuit"
-    SLOW_SIGNAL = "slow-signal"
-    STUCK_LEAN = "stuck-lean"
-    STUCK_LEAN_AFTER_EXHAUST_WORK = "stuck-lean-after-exhaust-work"
-    STUCK_RICH = "stuck-rich"
-    SENSORS_SWAPPED = "sensors-swapped"
-
-
-def _causes(**weights: float) -> tuple[Cause, ...]:
-    return tuple(Cause(name.replace("_", "-"), weight) for name, weight in weights.items())
-
-
-DEFAULT_CAUSES: Final[Mapping[Symptom, tuple[Cause, ...]]] = MappingProxyType(
-    {
-        Symptom.HEATER_CIRCUIT: _causes(
-            heater_open=60, heater_shorted=8, connector_or_wiring=16, fuse=10, control_driver=6
-        ),
-        Symptom.SIGNAL_CIRCUIT: _causes(
-            sensor_dead=45, connector_or_wiring=28, heater_not_heating=20, control_unit=7
-        ),
-        Symptom.PUMP_CIRCUIT: _causes(sensor_dead=50, connector_or_wiring=45, control_unit=5),
-        Symptom.SLOW_SIGNAL: _causes(
-            sensor_aged=50, sensor_fouled=20, exhaust_leak=15, heater_weak=10, connector_or_wiring=5
-        ),
-        Symptom.STUCK_LEAN: _causes(
-            intake_leak=27,
-            exhaust_leak=18,
-            sensor_loose=7,
-            low_fuel_pressure=15,
-            air_meter=10,
-            sensor_aged=18,
-            connector_or_wiring=5,
-        ),
-        Symptom.STUCK_LEAN_AFTER_EXHAUST_WORK: _causes(
-            sensor_loose=40, exhaust_leak=40, connector_or_wiring=12, sensor_damaged=8
-        ),
-        Symptom.STUCK_RICH: _causes(
-            fuel_pressure_or_injector=30,
-            purge_valve=15,
-            air_meter=15,
-            sensor_fouled=25,
-            connector_or_wiring=15,
-        ),
-        Symptom.SENSORS_SWAPPED: _causes(connectors_exchanged=92, connector_or_wiring=8),
-    }
-)
-"""Per cent to start from, all common practice, no source; a profile may override them."""
-
-_SIGNAL_FAULTS: Final = frozenset(
-    {Noticed.FAULT, Noticed.OPEN, Noticed.LOW, Noticed.HIGH, Noticed.NO_ACTIVITY}
-)
-_NOTICED: Final[Mapping[Noticed, Symptom]] = {
-    Noticed.EXCHANGED: Symptom.SENSORS_SWAPPED,
-    Noticed.SLOW_RESPONSE: Symptom.SLOW_SIGNAL,
-    Noticed.SLOW_RICH_TO_LEAN: Symptom.SLOW_SIGNAL,
-    Noticed.SLOW_LEAN_TO_RICH: Symptom.SLOW_SIGNAL,
-    Noticed.LATE_RICH_TO_LEAN: Symptom.SLOW_SIGNAL,
-    Noticed.LATE_LEAN_TO_RICH: Symptom.SLOW_SIGNAL,
-    Noticed.STUCK_LEAN: Symptom.STUCK_LEAN,
-    Noticed.LEAN: Symptom.STUCK_LEAN,
-    Noticed.STUCK_RICH: Symptom.STUCK_RICH,
-    Noticed.RICH: Symptom.STUCK_RICH,
-}
-_CIRCUITS: Final[Mapping[Circuit, Symptom]] = {
-    Circuit.HEATER: Symptom.HEATER_CIRCUIT,
-    Circuit.HEATER_CONTROL: Symptom.HEATER_CIRCUIT,
-    **dict.fromkeys(PUMP_CIRCUITS, Symptom.PUMP_CIRCUIT),
-}
-
-
-def symptom_of(code: FaultCode) -> Symptom | None:
-    """Give the symptom a fault code reports, or None where no causes are listed for it.
-
-    What was noticed outranks the circuit. That there was work on the exhaust just before, only
-    the reader knows.
-    """
-    if code.noticed in _SIGNAL_FAULTS and code.circuit is Circuit.SIGNAL:
-        return Symptom.SIGNAL_CIRCUIT
-    if code.noticed is not None and code.noticed in _NOTICED:
-        return _NOTICED[code.noticed]
-    return _CIRCUITS.get(code.circuit) if code.circuit else None

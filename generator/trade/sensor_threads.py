@@ -30,9 +30,9 @@ class SensorThread:
     torque: TorqueBand
 
     def has_hex(self, across_flats_mm: float) -> bool:
-        """Whether a hex is one of its typical ones, or none is known."""
+        """Whether a hex is a typical one; where none is known, whether it clears the thread."""
         if not self.hexes_mm:
-            return True
+            return across_flats_mm > self.thread.diameter_mm
         return any(abs(each - across_flats_mm) <= TOLERANCE_MM for each in self.hexes_mm)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -19,6 +20,13 @@ GAS_CONSTANT_J_MOL_K: Final = 8.31446261815324
 FARADAY_C_MOL: Final = 96485.33212331
 AIR_OXYGEN_ATM: Final = 0.209
 """Oxygen in the reference air; 0.20946 instead would change 0.05 mV at 1000 K."""
+
+LEAN_BELOW_V: Final = (0.2, 0.3)
+"""A healthy switching sensor falls below 0.2 to 0.3 V in lean gas (common practice, no source)."""
+RICH_ABOVE_V: Final = (0.6, 0.8)
+"""It rises over 0.6 to 0.8 V in rich gas (common practice, no source)."""
+MIDDLE_V: Final = 0.45
+"""What it crosses on the way (common practice, no source)."""
 
 TITANIA_BEHAVIOUR: Final = (
     "The resistance is low in rich gas and high in lean gas, and swings between the two. The volts "
@@ -62,26 +70,46 @@ def switching_emf_v(
     return nernst_emf_v(tip_temperature_k, gas.oxygen)
 
 
-def pump_curve_faults(points: Points) -> tuple[str, ...]:
-    """Give everything wrong with a wide-range sensor's curve, or nothing.
+@dataclass(frozen=True, slots=True)
+class CurveFault:
+    """One thing that keeps a curve from being computed with, at the point it shows at."""
 
-    The current is 0 at lambda 1, positive lean and negative rich (the sign of SAE J1979), and
-    rises all the way.
+    point: int | None
+    reason: str
+
+
+def curve_faults(points: Points) -> tuple[CurveFault, ...]:
+    """Give everything that keeps a curve from being computed with, in the order of its points.
+
+    It needs three points, and both lambda and the current rise all the way.
     """
     found = []
     if len(points) < 3:
-        found.append(f"{len(points)} points; a curve needs three or more")
-    if not all(math.isfinite(number) for point in points for number in point):
-        return (*found, "a point is not a number")
-    for (lambda_0, current_0), (lambda_1, current_1) in pairwise(points):
+        found.append(CurveFault(None, f"{len(points)} points; a curve needs three or more"))
+    for index, point in enumerate(points):
+        if not all(math.isfinite(number) for number in point):
+            return (*found, CurveFault(index, "a point is not a number"))
+    for index, ((lambda_0, current_0), (lambda_1, current_1)) in enumerate(pairwise(points), 1):
         if lambda_1 <= lambda_0:
-            found.append(f"lambda {lambda_1:g} does not come after {lambda_0:g}")
+            reason = f"lambda {lambda_1:g} does not come after {lambda_0:g}"
+            found.append(CurveFault(index, reason))
         elif current_1 <= current_0:
-            found.append(
+            reason = (
                 f"the current does not rise from lambda {lambda_0:g} ({current_0:g} mA) "
                 f"to {lambda_1:g} ({current_1:g} mA)"
             )
-    if (1.0, 0.0) not in [tuple(point) for point in points]:
+            found.append(CurveFault(index, reason))
+    return tuple(found)
+
+
+def pump_curve_faults(points: Points) -> tuple[str, ...]:
+    """Give everything wrong with a wide-range sensor's curve, or nothing.
+
+    As `curve_faults`; and the current is 0 at lambda 1, positive lean and negative rich (the sign
+    of SAE J1979). A curve that only misses that zero can still be computed with.
+    """
+    found = [fault.reason for fault in curve_faults(points)]
+    if "a point is not a number" not in found and (1.0, 0.0) not in map(tuple, points):
         found.append("no point says 0 mA at lambda 1")
     return tuple(found)
 
@@ -131,9 +159,9 @@ def lambda_from_pump_current(points: Points, current_ma: float) -> float:
 
 
 def _refuse_faults(points: Points) -> None:
-    faults = pump_curve_faults(points)
+    faults = curve_faults(points)
     if faults:
-        raise ValueError("; ".join(faults))
+        raise ValueError("; ".join(fault.reason for fault in faults))
 
 
 def _slopes(xs: Sequence[float], ys: Sequence[float]) -> list[float]:

@@ -11,6 +11,7 @@ from typing import Final
 
 PITCHES_MM: Final[Mapping[float, tuple[float, ...]]] = MappingProxyType(
     {
+        3.0: (0.5, 0.35),
         4.0: (0.7, 0.5),
         5.0: (0.8, 0.5),
         6.0: (1.0, 0.75),
@@ -24,13 +25,15 @@ PITCHES_MM: Final[Mapping[float, tuple[float, ...]]] = MappingProxyType(
         20.0: (2.5, 2.0, 1.5, 1.0),
         22.0: (2.5, 2.0, 1.5, 1.0),
         24.0: (3.0, 2.0, 1.5, 1.0),
+        27.0: (3.0, 2.0, 1.5, 1.0),
+        30.0: (3.5, 3.0, 2.0, 1.5, 1.0),
     }
 )
 """Pitches made, by diameter in mm, the coarse one first.
 
-M6 to M18: ISO 262 as tabled by the FreeCAD Fasteners workbench; M4, M5 and M20 to M24 coarse: ISO
-4014 table of bd_warehouse 0.4.0; M6x0.75, M7 and M14x1.25: its tap drill table. The other fine
-pitches are those of ISO 261 from memory: they only widen what is accepted.
+M6 to M18: ISO 262 as tabled by the FreeCAD Fasteners workbench; the other coarse ones: ISO 4014
+table of bd_warehouse 0.4.0; M6x0.75, M7 and M14x1.25: its tap drill table. The other fine pitches
+are those of ISO 261 from memory: they only widen what is accepted.
 """
 
 SHARE_OF_PROOF_LOAD: Final = 0.75
@@ -96,6 +99,18 @@ def coarse_thread(diameter_mm: float) -> MetricThread | None:
     """The thread meant where only a diameter is written, such as M8; None for an unknown one."""
     pitches = PITCHES_MM.get(diameter_mm)
     return MetricThread(diameter_mm, pitches[0]) if pitches else None
+
+
+def is_made(diameter_mm: float, pitch_mm: float) -> bool:
+    """Whether a diameter is made with a pitch (`PITCHES_MM`)."""
+    return pitch_mm in PITCHES_MM.get(diameter_mm, ())
+
+
+def nearest_diameters(diameter_mm: float) -> tuple[float, ...]:
+    """The diameters made on either side of one that is not; at the ends of the table, one."""
+    below = [each for each in PITCHES_MM if each < diameter_mm]
+    above = [each for each in PITCHES_MM if each > diameter_mm]
+    return (*below[-1:], *above[:1])
 
 
 def proof_stress_mpa(strength: PropertyClass, diameter_mm: float) -> float:

@@ -88,23 +88,19 @@ def fastener_band(thread: MetricThread) -> TorqueBand:
 
 
 def units_that_fit(
-    low: float, high: float, typed: TorqueUnit | None, band: TorqueBand
+    low_nm: float, high_nm: float, typed_nm: float, band: TorqueBand
 ) -> tuple[TorqueUnit, ...]:
     """The other units in which the figures of a torque would be ordinary for its thread.
 
-    `low` and `high` are the figures as they stand, without their unit; `typed` is the unit they
-    stand with (None for one that is not a `TorqueUnit`). Empty where the torque is ordinary as it
-    stands: 30 N·m and 30 lbf·ft are both ordinary for M8, and no arithmetic can tell them apart.
+    The torque is given in N·m; `typed_nm` is the unit it was written in, in N·m. Empty where the
+    torque is ordinary as it stands: 30 N·m and 30 lbf·ft are both ordinary for M8, and no
+    arithmetic can tell which was meant.
     """
-    if typed and band.holds(*_in_newton_metres(low, high, typed)):
+    if band.holds(low_nm, high_nm):
         return ()
-    return tuple(
-        unit
-        for unit in TorqueUnit
-        if unit is not typed and band.holds(*_in_newton_metres(low, high, unit))
-    )
-
-
-def _in_newton_metres(low: float, high: float, unit: TorqueUnit) -> tuple[float, float]:
-    factor = float(unit.newton_metres)
-    return low * factor, high * factor
+    fitting = []
+    for unit in TorqueUnit:
+        ratio = float(unit.newton_metres) / typed_nm
+        if not math.isclose(ratio, 1.0) and band.holds(low_nm * ratio, high_nm * ratio):
+            fitting.append(unit)
+    return tuple(fitting)

@@ -1,0 +1,78 @@
+"""Texts that depend on what the reader has chosen: units of measure, side of the wheel.
+
+Every version is computed here and stands in the page; the reader's choice only shows one of them.
+Without a choice, or without a script, the text that holds for everyone is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from markupsafe import Markup
+
+from generator.guide import figures
+from generator.trade.place import Wheel
+from generator.trade.torque import TorqueRange, TorqueUnit
+
+# Where US customary wrenches are marked in lbf·in and no longer in lbf·ft: common practice, no source
+INCHES_BELOW_NM = 20.0
+WHEELS = {Wheel.LEFT: "left-wheel", Wheel.RIGHT: "right-wheel"}
+
+
+class ReaderChoice(str):
+    """A text for everyone that, in a page, gives way to the version the reader has chosen.
+
+    As a string it is the text for everyone, so it may stand wherever plain text does.
+    """
+
+    __slots__ = ("_about", "_versions")
+    _about: str
+    _versions: dict[str, str]
+
+    def __new__(cls, everyone: str, about: str, versions: Mapping[str, str]) -> ReaderChoice:
+        """`about` names the choice (units, wheel); `versions` are texts by CSS class."""
+        text = super().__new__(cls, everyone)
+        text._about = about
+        text._versions = dict(versions)
+        return text
+
+    def __html__(self) -> str:
+        """All versions as spans; those that need a choice are hidden until it is made."""
+        everyone = Markup('<span class="any-{}">{}</span>').format(self._about, str(self))
+        return everyone + Markup("").join(
+            Markup('<span class="{}" hidden>{}</span>').format(name, text)
+            for name, text in self._versions.items()
+        )
+
+
+def by_units(everyone: str, metric: str, us: str) -> ReaderChoice:
+    """A text for both units, for metric and for US customary units."""
+    return ReaderChoice(everyone, "units", {"metric": metric, "us": us})
+
+
+def torque_text(stated: TorqueRange, told: Callable[[str], str] = str) -> ReaderChoice:
+    """A sentence that holds a torque, in N·m, in US customary units, and in both for everyone.
+
+    Each is rounded into the stated range, to steps of a wrench.
+    """
+    metric, us = (
+        figures.with_unit(figures.torque(stated, unit), unit.value)
+        for unit in (TorqueUnit.NEWTON_METRE, us_unit(stated))
+    )
+    return by_units(told(f"{metric} ({us})"), told(metric), told(us))
+
+
+def us_unit(stated: TorqueRange) -> TorqueUnit:
+    """The US customary unit of a torque: lbf·in for small ones, lbf·ft otherwise."""
+    small = stated.high_nm < INCHES_BELOW_NM
+    return TorqueUnit.POUND_FORCE_INCH if small else TorqueUnit.POUND_FORCE_FOOT
+
+
+def by_wheel(steering: Iterable[Wheel], told: Callable[[list[Wheel]], str]) -> str:
+    """A text for all sides of the wheel that exist, and for each one where they differ."""
+    sides = list(steering)
+    everyone = told(sides)
+    versions = {WHEELS[wheel]: told([wheel]) for wheel in dict.fromkeys(sides)}
+    if set(versions.values()) == {everyone}:
+        return everyone
+    return ReaderChoice(everyone, "wheel", versions)

@@ -1,0 +1,141 @@
+"""Readings of sensors known to be good, as a test page shows them beside the specification."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import stdev
+
+from generator.guide import figures
+from generator.guide.vehicle import Vehicle
+from generator.profile.model import KnownGood, Sensor
+from generator.trade.heater import Element
+from generator.trade.pooled_readings import (
+    CONFIDENCE,
+    COVERAGE,
+    FEWEST,
+    REFERENCE_C,
+    GoodReading,
+    Pool,
+    corrected_ohm,
+    pooled,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsView:
+    """The readings as they are and, from eight on, the range they make; never a specification.
+
+    `summary` is one line for beside the specification. `rows` hold: as the meter showed it, leads,
+    air, at 20 °C, when and at which distance.
+    """
+
+    summary: str
+    facts: list[tuple[str, str]]
+    rows: list[tuple[str, str, str, str, str]]
+
+
+def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
+    """The pooled readings of a sensor's heater, or None where there are none."""
+    if not sensor.readings or not sensor.is_heated:
+        return None
+    element = sensor.heater.element if sensor.heater else Element.UNKNOWN
+    readings = [(each, good_reading(each)) for each in sensor.readings]
+    coarsest_ohm = max(figures.stated_step_ohm(each.resistance) for each in sensor.readings)
+    pool = pooled([good for _, good in readings], element, coarsest_ohm)
+    decimals = figures.decimals_of(coarsest_ohm)
+    return ReadingsView(
+        _summary(vehicle, pool, decimals),
+        _facts(vehicle, pool, decimals),
+        [_row(vehicle, each, corrected_ohm(good, element), decimals) for each, good in readings],
+    )
+
+
+def good_reading(reading: KnownGood) -> GoodReading:
+    """A profile's reading as the trade computes with it."""
+    zero_ohm = reading.meter_zero.low_ohm if reading.meter_zero else 0.0
+    return GoodReading(reading.resistance.low_ohm, reading.air.low_c, zero_ohm)
+
+
+def _summary(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
+    _, t = vehicle.t.gettext, vehicle.t
+    count = len(pool.kept_ohm)
+    if pool.tolerance is None:
+        return t.ngettext(
+            "Measured, not specified: %(count)s reading of a sensor known to work, %(spread)s at "
+            "%(reference)s.",
+            "Measured, not specified: %(count)s readings of sensors known to work, %(spread)s at "
+            "%(reference)s.",
+            count,
+        ) % {"count": count, "spread": _spread(pool, decimals), "reference": _reference()}
+    return _(
+        "Measured, not specified: %(count)s sensors known to work make a range of %(range)s at "
+        "%(reference)s."
+    ) % {
+        "count": count,
+        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals),
+        "reference": _reference(),
+    }
+
+
+def _facts(vehicle: Vehicle, pool: Pool, decimals: int) -> list[tuple[str, str]]:
+    _ = vehicle.t.gettext
+    facts = [
+        (_("Readings"), str(len(pool.kept_ohm))),
+        (_("Lowest to highest, at 20 °C"), _spread(pool, decimals)),
+    ]
+    if len(pool.kept_ohm) > 1:
+        deviation = figures.number(stdev(pool.kept_ohm), decimals + 1)
+        facts.append((_("Standard deviation"), figures.with_unit(deviation, "Ω")))
+    if pool.tolerance or pool.left_out_ohm is not None:
+        facts.append((_("Outlier"), _outlier_words(vehicle, pool, decimals)))
+    return [*facts, (_("Range"), _range_words(vehicle, pool, decimals))]
+
+
+def _outlier_words(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
+    _ = vehicle.t.gettext
+    rule = _("the reading furthest from the mean goes if it fails Grubbs' test at 5 %.")
+    if pool.left_out_ohm is None:
+        return _("None left out; %(rule)s") % {"rule": rule}
+    left_out = figures.with_unit(figures.number(pool.left_out_ohm, decimals), "Ω")
+    return _("%(ohm)s left out; %(rule)s") % {"ohm": left_out, "rule": rule}
+
+
+def _range_words(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
+    _ = vehicle.t.gettext
+    if pool.tolerance is None:
+        return _("None: under %(fewest)s readings are listed as they are.") % {"fewest": FEWEST}
+    return _(
+        "%(range)s: a tolerance interval (ISO 16269-6). If such readings are normally "
+        "distributed, it holds %(coverage)s of good sensors, with %(confidence)s confidence."
+    ) % {
+        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals),
+        "coverage": figures.with_unit(figures.short(COVERAGE * 100), "%"),
+        "confidence": figures.with_unit(figures.short(CONFIDENCE * 100), "%"),
+    }
+
+
+def _row(
+    vehicle: Vehicle, reading: KnownGood, at_reference_ohm: float, decimals: int
+) -> tuple[str, str, str, str, str]:
+    zero = reading.meter_zero
+    when = [reading.on.isoformat() if reading.on else "", reading.distance or ""]
+    return (
+        figures.unbroken(reading.resistance.text),
+        figures.unbroken(zero.text) if zero else vehicle.t.gettext("taken off"),
+        figures.unbroken(reading.air.text),
+        figures.number(at_reference_ohm, decimals),
+        ", ".join(filter(None, when)) or vehicle.t.gettext("not stated"),
+    )
+
+
+def _spread(pool: Pool, decimals: int) -> str:
+    return _ohms(pool.kept_ohm[0], pool.kept_ohm[-1], decimals)
+
+
+def _ohms(low_ohm: float, high_ohm: float, decimals: int) -> str:
+    shown = figures.span(figures.number(low_ohm, decimals), figures.number(high_ohm, decimals))
+    return figures.with_unit(shown, "Ω")
+
+
+def _reference() -> str:
+    return figures.with_unit(figures.short(REFERENCE_C), "°C")

@@ -1,0 +1,130 @@
+"""The tools of a job in words for people: what to lay out, and for which step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.guide import choice, figures
+from generator.guide.job import obstacle_works, sensor_name, sensor_work
+from generator.guide.vehicle import Vehicle
+from generator.profile.model import Sensor
+from generator.trade.tools import Task, Tool, ToolKind, tools
+from generator.trade.torque import TorqueRange, WrenchRange
+
+# A 22 mm and a 7/8 in (22.2 mm) socket fit the same sensors: common practice, no source.
+SENSOR_SOCKETS = {22.0: "22 mm (7/8 in)", 22.225: "7/8 in (22 mm)"}
+
+
+@dataclass(frozen=True, slots=True)
+class ToolView:
+    """One tool: what it is, and why it is on the list."""
+
+    name: str
+    why: str
+
+
+def tool_views(vehicle: Vehicle, sensor: Sensor, task: Task) -> list[ToolView]:
+    """What to lay out for one stage of the job on one sensor."""
+    named = {name: obstacle.name for name, obstacle in vehicle.profile.obstacles.items()}
+    named[sensor_name(sensor)] = vehicle.t.gettext("the sensor")
+    found = tools(obstacle_works(vehicle, vehicle.obstacles(sensor)), [sensor_work(sensor)])
+    return [
+        ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
+        for tool in found
+        if tool.kind.task is task
+    ]
+
+
+def tool_name(vehicle: Vehicle, tool: Tool) -> str:
+    """What a tool is called, with its size."""
+    _ = vehicle.t.gettext
+    if tool.kind is ToolKind.TORQUE_WRENCH:
+        return _wrench(vehicle, WrenchRange(tool.size or 0))
+    drives = _(" or ").join(tool.drives)
+    if tool.kind is ToolKind.EXTENSION:
+        drives = _(" and ").join(tool.drives)
+    size = _size(vehicle, tool)
+    return _names(vehicle)[tool.kind] % {"size": size, "drive": drives}
+
+
+def _names(vehicle: Vehicle) -> Mapping[ToolKind, str]:
+    _ = vehicle.t.gettext
+    return {
+        ToolKind.SOCKET: _("socket %(size)s, %(drive)s drive"),
+        ToolKind.EXTENSION: _("long extension, %(drive)s drive"),
+        ToolKind.UNKNOWN_SIZE: _("hand tool, size not stated: look before you start"),
+        ToolKind.CLIP_LIFTER: _("clip lifter"),
+        ToolKind.SPARE_CLIPS: _("spare clips: %(size)s"),
+        ToolKind.SENSOR_SOCKET: _("slotted sensor socket %(size)s, %(drive)s drive"),
+        ToolKind.PENETRATING_FLUID: _("penetrating fluid"),
+        ToolKind.STANDS: _("stands and wheel chocks"),
+        ToolKind.GLOVES: _("gloves"),
+        ToolKind.EYE_PROTECTION: _("eye protection"),
+        ToolKind.SCAN_TOOL: _("scan tool that shows live data"),
+        ToolKind.METER: _("ohmmeter that shows %(size)s or finer, with clip leads"),
+        ToolKind.THERMOMETER: _("thermometer"),
+        ToolKind.TEST_LAMP: _("test lamp"),
+        ToolKind.NO_COMMON_WRENCH: _("%(size)s: no common torque wrench is trusted there"),
+        ToolKind.ANTI_SEIZE: _("sensor-safe anti-seize, for an old sensor only"),
+    }
+
+
+def _size(vehicle: Vehicle, tool: Tool) -> str:
+    _ = vehicle.t.gettext
+    size = tool.size
+    if tool.kind is ToolKind.SENSOR_SOCKET:
+        if size is None:
+            return _("of a size not stated (measure the hex)")
+        return figures.unbroken(SENSOR_SOCKETS.get(round(size, 3)) or hex_text(vehicle, size))
+    if size is None:
+        return ""
+    return {
+        ToolKind.SOCKET: lambda: figures.unbroken(hex_text(vehicle, size)),
+        ToolKind.METER: lambda: figures.with_unit(figures.short(size), "Ω"),
+        ToolKind.NO_COMMON_WRENCH: lambda: figures.with_unit(figures.short(size), "N·m"),
+    }.get(tool.kind, lambda: figures.short(size))()
+
+
+def hex_text(vehicle: Vehicle, hex_mm: float) -> str:
+    """A hex as the profile writes it: ``13 mm``, ``7/8 in``."""
+    stated = [sensor.hex for sensor in vehicle.profile.sensors]
+    stated += [each.hex for part in vehicle.profile.obstacles.values() for each in part.undo]
+    return next(each.text for each in stated if each and each.low_mm == hex_mm)
+
+
+def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
+    """A torque wrench by the part of its scale that is trusted, up to the end of it."""
+    _ = vehicle.t.gettext
+    return choice.torque_text(
+        TorqueRange(wrench.low_nm, wrench.high_nm),
+        lambda trusted: _("torque wrench for %(trusted)s") % {"trusted": trusted},
+    )
+
+
+def _why(vehicle: Vehicle, tool: Tool, named: Mapping[str, str]) -> str:
+    _ = vehicle.t.gettext
+    parts = ", ".join(named[name] for name in tool.needed_by)
+    fixed = {
+        ToolKind.EXTENSION: _("for what lies deep: %(parts)s") % {"parts": parts},
+        ToolKind.SPARE_CLIPS: _("clips of age break: %(parts)s") % {"parts": parts},
+        ToolKind.SENSOR_SOCKET: _("passes the wires through its slot"),
+        ToolKind.PENETRATING_FLUID: _("on the cold thread, before you turn the sensor"),
+        ToolKind.STANDS: _("never under a vehicle on a jack alone"),
+        ToolKind.GLOVES: _("heat and edges"),
+        ToolKind.EYE_PROTECTION: _("with fluids, and under the vehicle"),
+        ToolKind.SCAN_TOOL: _("live data and stored codes"),
+        ToolKind.METER: _meter_why(vehicle, tool),
+        ToolKind.THERMOMETER: _("the range depends on the temperature of the air"),
+        ToolKind.TEST_LAMP: _("supply under load: a corroded wire passes a voltmeter"),
+        ToolKind.NO_COMMON_WRENCH: _("see the workshop literature: %(parts)s") % {"parts": parts},
+        ToolKind.ANTI_SEIZE: _("its thread is used again; a new sensor has compound on it"),
+    }
+    return fixed.get(tool.kind, parts)
+
+
+def _meter_why(vehicle: Vehicle, tool: Tool) -> str:
+    _ = vehicle.t.gettext
+    if tool.size is not None and tool.size < 0.1:
+        return _("the range is narrower than the error of a meter that shows 0.1 Ω")
+    return _("the heater's cold resistance; the leads' own reading is taken off")

@@ -1,0 +1,241 @@
+"""The tools and materials a job asks for, computed from its fasteners, sensors and tests.
+
+Every rule here is common practice, no source, unless it names one.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from generator.trade.access_plan import Fasteners
+from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
+from generator.trade.torque import not_covered, wrenches_covering
+from generator.trade.verdict import Meter, expanded_uncertainty_ohm
+
+# Up to this hex a small drive suffices, up to the next a middle one: common practice, no source.
+QUARTER_INCH_TO_MM = 10.0
+THREE_EIGHTHS_TO_MM = 19.0
+
+# A handheld meter, its limit as published for 6.0 ohm (percent of reading plus counts). The finer
+# one keeps percent and counts and shows one more decimal: common practice, no source.
+COMMON_METER = Meter(percent_of_reading=0.9, counts=3, resolution_ohm=0.1)
+FINER_METER = Meter(percent_of_reading=0.9, counts=3, resolution_ohm=0.01)
+
+# Clip leads held together, "a few tenths of an ohm": common practice, no source.
+CLIP_LEADS_OHM = 0.3
+
+
+class Task(StrEnum):
+    """The stage of the job that a tool is for."""
+
+    ACCESS = "access"
+    TEST = "test"
+    REFIT = "refit"
+
+
+class ToolKind(StrEnum):
+    """What to lay out, in the order in which it is listed."""
+
+    SOCKET = "socket"
+    EXTENSION = "extension"
+    UNKNOWN_SIZE = "unknown-size"  # fasteners that are turned, their size not stated
+    CLIP_LIFTER = "clip-lifter"
+    SPARE_CLIPS = "spare-clips"
+    SENSOR_SOCKET = "sensor-socket"
+    PENETRATING_FLUID = "penetrating-fluid"
+    STANDS = "stands"
+    GLOVES = "gloves"
+    EYE_PROTECTION = "eye-protection"
+    SCAN_TOOL = "scan-tool"
+    METER = "meter"
+    THERMOMETER = "thermometer"
+    TEST_LAMP = "test-lamp"
+    TORQUE_WRENCH = "torque-wrench"
+    NO_COMMON_WRENCH = "no-common-wrench"  # a torque that no common wrench covers
+    ANTI_SEIZE = "anti-seize"
+
+    @property
+    def task(self) -> Task:
+        """The stage it is for."""
+        if self in _FOR_TEST:
+            return Task.TEST
+        return Task.REFIT if self in _FOR_REFIT else Task.ACCESS
+
+
+_FOR_TEST = {ToolKind.SCAN_TOOL, ToolKind.METER, ToolKind.THERMOMETER, ToolKind.TEST_LAMP}
+_FOR_REFIT = {ToolKind.TORQUE_WRENCH, ToolKind.NO_COMMON_WRENCH, ToolKind.ANTI_SEIZE}
+
+
+class Drive(StrEnum):
+    """The square drive of a socket."""
+
+    QUARTER = "1/4 in"
+    THREE_EIGHTHS = "3/8 in"
+    HALF = "1/2 in"
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Fasteners of one kind on a part: their hex across flats, and the ends of their torque."""
+
+    fasteners: Fasteners
+    hex_mm: float | None = None
+    torques_nm: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ObstacleWork:
+    """Taking an obstacle off: what holds it, whether it lies under another, and from where."""
+
+    name: str
+    held: tuple[Held, ...] = ()
+    lies_under: bool = False
+    from_below: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SensorWork:
+    """Testing a sensor and putting it back.
+
+    `heater` is its cold range: specified, or the rule of thumb; None without a heater.
+    `takes_anti_seize` says that its thread may be used again, and takes compound then.
+    """
+
+    name: str
+    hex_mm: float | None = None
+    torques_nm: tuple[float, ...] = ()
+    from_below: bool = False
+    heater: ResistanceRange | None = RULE_OF_THUMB
+    takes_anti_seize: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """One tool or material, and the parts of the job that ask for it.
+
+    `size` is what the kind is chosen by: hex in mm of a socket, scale in N·m of a torque wrench,
+    the torque in N·m that none covers, the last decimal in ohm of a meter, a count; or None.
+    """
+
+    kind: ToolKind
+    needed_by: tuple[str, ...]
+    size: float | None = None
+    drives: tuple[Drive, ...] = ()
+
+
+def tools(obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]) -> tuple[Tool, ...]:
+    """Everything to lay out for a job, in order of kind and size, each once."""
+    found = [
+        *_for_obstacles(obstacles),
+        *_for_sensors(sensors),
+        *_meters(sensors),
+        *_torque_wrenches([*_torques(obstacles), *((s.name, s.torques_nm) for s in sensors)]),
+        *_for_people(obstacles, sensors),
+    ]
+    order = list(ToolKind)
+    return tuple(sorted(found, key=lambda tool: (order.index(tool.kind), tool.size or 0)))
+
+
+def drive_for(hex_mm: float) -> Drive:
+    """The square drive for a hex: 1/4 in to 10 mm, 3/8 in to 19 mm, 1/2 in above."""
+    if hex_mm <= QUARTER_INCH_TO_MM:
+        return Drive.QUARTER
+    return Drive.THREE_EIGHTHS if hex_mm <= THREE_EIGHTHS_TO_MM else Drive.HALF
+
+
+def meter_can_pass(heater: ResistanceRange, meter: Meter) -> bool:
+    """Whether a meter can pass a heater in the middle of its range, through clip leads.
+
+    It cannot when the range is no wider than twice the expanded uncertainty of that reading and of
+    the leads' zero (JCGM 106:2012 guarded acceptance, as in `verdict`).
+    """
+    middle_ohm = (heater.low_ohm + heater.high_ohm) / 2
+    spread_ohm = expanded_uncertainty_ohm(
+        meter.limit_ohm(shown) for shown in (middle_ohm + CLIP_LEADS_OHM, CLIP_LEADS_OHM)
+    )
+    return heater.high_ohm - heater.low_ohm > 2 * spread_ohm
+
+
+def meter_for(heater: ResistanceRange) -> Meter:
+    """The coarsest meter that can pass a heater of this range; the finer one if none can."""
+    return COMMON_METER if meter_can_pass(heater, COMMON_METER) else FINER_METER
+
+
+def _for_obstacles(obstacles: Sequence[ObstacleWork]) -> Iterable[Tool]:
+    held = [(each, holds) for each in obstacles for holds in each.held]
+    sizes = sorted({holds.hex_mm for _, holds in held if holds.hex_mm})
+    for size in sizes:
+        names = _names(each.name for each, holds in held if holds.hex_mm == size)
+        yield Tool(ToolKind.SOCKET, names, size, (drive_for(size),))
+    deep = [(each, holds.hex_mm) for each, holds in held if holds.hex_mm and each.lies_under]
+    if deep:
+        drives = {drive_for(size) for _, size in deep}
+        names = _names(each.name for each, _ in deep)
+        yield Tool(ToolKind.EXTENSION, names, None, tuple(d for d in Drive if d in drives))
+    clips = [(each.name, h.fasteners.count) for each, h in held if h.fasteners.break_easily]
+    if clips:
+        names = _names(name for name, _ in clips)
+        yield Tool(ToolKind.CLIP_LIFTER, names)
+        yield Tool(ToolKind.SPARE_CLIPS, names, sum(count for _, count in clips))
+    unknown = _names(
+        each.name for each, h in held if h.hex_mm is None and not h.fasteners.break_easily
+    )
+    if unknown:
+        yield Tool(ToolKind.UNKNOWN_SIZE, unknown)
+
+
+def _for_sensors(sensors: Sequence[SensorWork]) -> Iterable[Tool]:
+    # A slotted socket comes with either drive
+    either = (Drive.THREE_EIGHTHS, Drive.HALF)
+    for size in sorted({each.hex_mm or 0 for each in sensors}):
+        names = _names(each.name for each in sensors if (each.hex_mm or 0) == size)
+        yield Tool(ToolKind.SENSOR_SOCKET, names, size or None, either)
+    everyone = _names(each.name for each in sensors)
+    if everyone:
+        yield Tool(ToolKind.PENETRATING_FLUID, everyone)
+        yield Tool(ToolKind.SCAN_TOOL, everyone)
+    heated = _names(each.name for each in sensors if each.heater)
+    if heated:
+        yield Tool(ToolKind.THERMOMETER, heated)
+        yield Tool(ToolKind.TEST_LAMP, heated)
+    again = _names(each.name for each in sensors if each.takes_anti_seize)
+    if again:
+        yield Tool(ToolKind.ANTI_SEIZE, again)
+
+
+def _meters(sensors: Sequence[SensorWork]) -> Iterable[Tool]:
+    """One meter, as fine as the finest of the ranges asks for."""
+    steps = [meter_for(each.heater).resolution_ohm for each in sensors if each.heater]
+    if steps:
+        yield Tool(ToolKind.METER, _names(each.name for each in sensors if each.heater), min(steps))
+
+
+def _torque_wrenches(torques: Sequence[tuple[str, tuple[float, ...]]]) -> Iterable[Tool]:
+    ends_nm = [end for _, ends in torques for end in ends]
+    for wrench in wrenches_covering(ends_nm):
+        names = _names(name for name, ends in torques if any(map(wrench.covers, ends)))
+        yield Tool(ToolKind.TORQUE_WRENCH, names, wrench.scale_nm)
+    for torque_nm in not_covered(ends_nm):
+        names = _names(name for name, ends in torques if torque_nm in ends)
+        yield Tool(ToolKind.NO_COMMON_WRENCH, names, torque_nm)
+
+
+def _torques(obstacles: Sequence[ObstacleWork]) -> list[tuple[str, tuple[float, ...]]]:
+    return [(each.name, holds.torques_nm) for each in obstacles for holds in each.held]
+
+
+def _for_people(
+    obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]
+) -> Iterable[Tool]:
+    work = [*obstacles, *sensors]
+    everything = _names(each.name for each in work)
+    if everything:
+        yield Tool(ToolKind.GLOVES, everything)
+        yield Tool(ToolKind.EYE_PROTECTION, everything)
+    below = _names(each.name for each in work if each.from_below)
+    if below:
+        yield Tool(ToolKind.STANDS, below)
+
+
+def _names(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
