@@ -1,4 +1,4 @@
-"""The command line: check profiles, build the site, preview it.
+"""The command line: check profiles, build the site, preview it, pool readings.
 
 Exit status: 0 when all is well, 1 when profiles have findings, 2 when a command could not run.
 """
@@ -6,6 +6,7 @@ Exit status: 0 when all is well, 1 when profiles have findings, 2 when a command
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TextIO
 
 import click
 
@@ -82,6 +83,47 @@ def serve(config_file: str, address: str | None) -> None:
         serve_site(config_file, address)
     except CannotBuild as error:
         _give_up(str(error))
+
+
+@main.command("pool")
+@click.argument("profile", type=click.Path(path_type=Path))
+@click.argument("file", type=click.File("r", encoding="utf-8", errors="replace"), default="-")
+@click.option("--known-good", is_flag=True, help="Take sheets without the tick, on your word.")
+@click.option("--dry-run", is_flag=True, help="Print what would change, and write nothing.")
+def pool_command(profile: Path, file: TextIO, known_good: bool, dry_run: bool) -> None:
+    """Add the readings of bench sheets, copied as text, to a profile's readings.
+
+    FILE holds the sheets, quoted or not, with any other text around them; without it, or with -,
+    they are read from standard input. A sheet is taken when its sensor is known to work: the
+    bench sheet has a tick for that.
+
+    Exit status 0: every sheet was taken. 1: some were not, and each is told. 2: nothing could be
+    done.
+    """
+    from generator.profile.pool import CannotPool, changes, pool, replace_file
+
+    try:
+        content = profile.read_bytes()
+        pooling = pool(content, profile.stem, profile.as_posix(), file.read(), known_good)
+        if not dry_run and pooling.taken:
+            replace_file(profile, pooling.content)
+    except CannotPool as error:
+        for finding in error.findings:
+            click.echo(f"{finding}\n")
+        _give_up(str(error))
+    except OSError as error:
+        _give_up(f"cannot use {error.filename}: {error.strerror}.")
+    for told in (*pooling.findings, *pooling.refusals):
+        click.echo(f"{told}\n")
+    if dry_run:
+        click.echo(changes(content, pooling.content, profile.as_posix()), nl=False)
+    added = "would be added" if dry_run else "added"
+    click.echo(
+        f"{_counted(pooling.taken, 'reading')} {added} to {profile}; "
+        f"{_counted(len(pooling.refusals), 'sheet')} not taken."
+    )
+    if pooling.refusals or not pooling.taken:
+        raise SystemExit(FOUND)
 
 
 def _counted(count: int, noun: str) -> str:

@@ -63,6 +63,11 @@ class Field:
         """The key as the name of an element."""
         return self.key.replace(" ", "-")
 
+    @property
+    def is_wide(self) -> bool:
+        """Whether it needs a row of its own on a phone."""
+        return self.kind != "number" or len(self.units) > 1 or self.key == "reading"
+
 
 @dataclass(frozen=True, slots=True)
 class Group:
@@ -102,6 +107,7 @@ class BenchView:
     """What the bench sheet says."""
 
     slug: str
+    vehicle: str
     sensor: str
     first_line: str
     last_line: str
@@ -130,6 +136,7 @@ def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
     heater_groups = _heater_groups(vehicle, heater, said) if heater else []
     return BenchView(
         slug=vehicle.slug,
+        vehicle=f"{vehicle.name}, {vehicle.years}",
         sensor=f"bank {sensor.bank}, position {sensor.position}",
         first_line=first_line(vehicle.slug, sensor.bank, sensor.position),
         last_line=LAST_LINE,
@@ -144,7 +151,8 @@ def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> Heater
     _ = vehicle.t.gettext
     stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
-    connector = sensor.connector and vehicle.profile.connectors[sensor.connector.face]
+    plug = sensor.connector
+    connector = vehicle.profile.connectors[plug.face] if plug else None
     basis = (
         (_("Specified"), f"{stated.value.text}, {stated.at.text}")
         if stated
@@ -201,7 +209,7 @@ def _meter_fields(vehicle: Vehicle) -> list[Field]:
     return [
         Field(
             "meter percent",
-            _("Percent of reading"),
+            _("% of reading"),
             units=(PERCENT,),
             hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
             fault=number % {"example": "0.9"},
@@ -216,9 +224,9 @@ def _meter_fields(vehicle: Vehicle) -> list[Field]:
         ),
         Field(
             "meter resolution",
-            _("Last digit is worth"),
+            _("Last digit"),
             units=(OHM,),
-            hint=_("0.1 where it shows 2.4, 0.01 where it shows 2.40."),
+            hint=_("What its step is worth: 0.1 where it shows 2.4."),
             fault=_("Write what one step of the last digit is worth, such as 0.1."),
             lowest="0.000001",
         ),
@@ -239,10 +247,10 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
         ),
         Field(
             "thermometer",
-            _("Thermometer, plus or minus"),
+            _("Thermometer ±"),
             units=(KELVIN,),
             value=figures.short(THERMOMETER_TOLERANCE_K),
-            hint=_("1 K, common practice, no source; 1 K is 1.8 °F."),
+            hint=_("1 K is 1.8 °F. Common practice, no source."),
             fault=_("Write a number from 0 to 10, such as 1."),
             lowest="0",
             highest=str(WIDEST_THERMOMETER_K),
@@ -284,9 +292,9 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
         ),
         Field(
             "current",
-            _("Heater current, if measured"),
+            _("Heater current"),
             units=(("A", "A"),),
-            hint=_("At switch-on, cold: %(first)s at that supply; then it falls.")
+            hint=_("If measured. Cold, at switch-on: %(first)s; then it falls.")
             % {
                 "first": figures.with_unit(
                     figures.span(figures.number(first.low_a, 1), figures.number(first.high_a, 1)),

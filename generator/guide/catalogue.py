@@ -69,7 +69,7 @@ def list_pages(makes: list[Make], t: NullTranslations) -> Iterable[Page]:
     _ = t.gettext
     yield Page(
         f"{GUIDES}/index.html",
-        "guide/list.html",
+        "guide/guides.html",
         Frame(_("Guides"), _("Choose the make."), ()),
         [
             Row(

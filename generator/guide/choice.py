@@ -14,7 +14,8 @@ from generator.guide import figures
 from generator.trade.place import Wheel
 from generator.trade.torque import TorqueRange, TorqueUnit
 
-# Where US customary wrenches are marked in lbf·in and no longer in lbf·ft: common practice, no source
+# Below this, US customary wrenches are marked in lbf·in, above in lbf·ft:
+# common practice, no source
 INCHES_BELOW_NM = 20.0
 WHEELS = {Wheel.LEFT: "left-wheel", Wheel.RIGHT: "right-wheel"}
 
@@ -60,6 +61,17 @@ def torque_text(stated: TorqueRange, told: Callable[[str], str] = str) -> Reader
         for unit in (TorqueUnit.NEWTON_METRE, us_unit(stated))
     )
     return by_units(told(f"{metric} ({us})"), told(metric), told(us))
+
+
+def length_text(length_mm: float, told: Callable[[str], str] = str) -> ReaderChoice:
+    """A sentence that holds a length in mm, with inches second, or first for US customary.
+
+    Inches are exact to the two decimals shown: 25.4 mm by definition.
+    """
+    metric = figures.with_unit(figures.short(length_mm), "mm")
+    us = figures.with_unit(figures.number(length_mm / 25.4, 2), "in")
+    both = told(f"{metric} ({us})")
+    return by_units(both, both, told(f"{us} ({metric})"))
 
 
 def us_unit(stated: TorqueRange) -> TorqueUnit:

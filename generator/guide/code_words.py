@@ -19,7 +19,7 @@ def code_file(code: str) -> str:
 
 
 def short_words(code: FaultCode, t: NullTranslations) -> str:
-    """What a code says, without saying of which sensor: ``Heater: no closer description``."""
+    """What a code says, without saying of which sensor: ``Heater: fault``."""
     _ = t.gettext
     if code.other_part is not None:
         return first_capital(other_part(code.other_part, t))
@@ -52,10 +52,10 @@ def circuit(circuit_: Circuit, t: NullTranslations) -> str:
         Circuit.SIGNAL: _("signal"),
         Circuit.HEATER: _("heater"),
         Circuit.HEATER_CONTROL: _("heater control"),
-        Circuit.REFERENCE: _("reference voltage"),
-        Circuit.PUMP_CURRENT_POSITIVE: _("positive pump current"),
-        Circuit.PUMP_CURRENT_NEGATIVE: _("negative pump current"),
-        Circuit.PUMP_CURRENT_TRIM: _("pump current trim"),
+        Circuit.REFERENCE: _("reference"),
+        Circuit.PUMP_CURRENT_POSITIVE: _("pump current +"),
+        Circuit.PUMP_CURRENT_NEGATIVE: _("pump current −"),
+        Circuit.PUMP_CURRENT_TRIM: _("pump trim"),
     }[circuit_]
 
 
@@ -64,24 +64,24 @@ def noticed_words(t: NullTranslations) -> dict[Noticed, str]:
     """What the engine computer noticed, in a few words."""
     _ = t.gettext
     return {
-        Noticed.FAULT: _("a fault, not described closer"),
-        Noticed.FAULT_OR_OPEN: _("open, or a fault not described closer"),
-        Noticed.OPEN: _("open circuit"),
+        Noticed.FAULT: _("fault"),
+        Noticed.FAULT_OR_OPEN: _("open or faulty"),
+        Noticed.OPEN: _("open"),
         Noticed.LOW: _("reads low"),
         Noticed.HIGH: _("reads high"),
-        Noticed.PERFORMANCE: _("out of range or not plausible"),
-        Noticed.RESISTANCE: _("resistance outside its limits"),
+        Noticed.PERFORMANCE: _("not plausible"),
+        Noticed.RESISTANCE: _("resistance off"),
         Noticed.SHORTED_TO_HEATER: _("shorted to the heater"),
         Noticed.SLOW_RESPONSE: _("slow"),
-        Noticed.SLOW_RICH_TO_LEAN: _("slow from rich to lean"),
-        Noticed.SLOW_LEAN_TO_RICH: _("slow from lean to rich"),
-        Noticed.LATE_RICH_TO_LEAN: _("late to start from rich to lean"),
-        Noticed.LATE_LEAN_TO_RICH: _("late to start from lean to rich"),
+        Noticed.SLOW_RICH_TO_LEAN: _("slow, rich to lean"),
+        Noticed.SLOW_LEAN_TO_RICH: _("slow, lean to rich"),
+        Noticed.LATE_RICH_TO_LEAN: _("late, rich to lean"),
+        Noticed.LATE_LEAN_TO_RICH: _("late, lean to rich"),
         Noticed.NO_ACTIVITY: _("does not move"),
-        Noticed.STUCK_LEAN: _("stuck lean, or biased lean"),
-        Noticed.STUCK_RICH: _("stuck rich, or biased rich"),
-        Noticed.OUT_OF_RANGE_ON_OVERRUN: _("out of range on overrun"),
-        Noticed.EXHAUST_SAMPLE: _("does not look like exhaust gas"),
+        Noticed.STUCK_LEAN: _("stuck lean"),
+        Noticed.STUCK_RICH: _("stuck rich"),
+        Noticed.OUT_OF_RANGE_ON_OVERRUN: _("wrong on overrun"),
+        Noticed.EXHAUST_SAMPLE: _("not of exhaust gas"),
         Noticed.EXCHANGED: _("exchanged"),
         Noticed.LEAN: _("lean"),
         Noticed.RICH: _("rich"),

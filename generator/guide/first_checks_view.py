@@ -10,7 +10,7 @@ from gettext import NullTranslations
 from generator.guide import words
 from generator.guide.check_words import cause_words, check_words, reason_words
 from generator.guide.vehicle import Vehicle, page_file
-from generator.profile.model import Sensor
+from generator.profile.model import Likelihoods, Sensor
 from generator.trade.access import removal_order
 from generator.trade.default_checks import (
     UNTIMED_OBSTACLE_MIN,
@@ -44,58 +44,18 @@ class CheckOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class WayIn:
-    """The minutes to clear the way to some sensors, and whether a part of them is a guess."""
+class Job:
+    """The work on one sensor, or on two that may be exchanged, as far as checks depend on it.
 
-    minutes: float
+    Minutes are whole ones: they rest on the middle of what a profile states as a range.
+    """
+
+    way_in_minutes: int
     has_untimed: bool
-
-
-def way_in(vehicle: Vehicle, sensors: Sequence[Sensor]) -> WayIn:
-    """Everything in front of some sensors, each thing once, at the middle of its stated time."""
-    wanted = [name for sensor in sensors for name in sensor.behind]
-    profile = vehicle.profile
-    spent = [profile.obstacles[name].minutes for name in removal_order(wanted, profile.under)]
-    timed = [(each.low_min + each.high_min) / 2 for each in spent if each]
-    untimed = len(spent) - len(timed)
-    return WayIn(sum(timed) + untimed * UNTIMED_OBSTACLE_MIN, untimed > 0)
-
-
-def check_order(vehicle: Vehicle, symptom: Symptom, sensors: Sequence[Sensor]) -> CheckOrder:
-    """What to check first for a symptom of one sensor, or of two that may be exchanged."""
-    sensor = sensors[0]
-    stated = vehicle.profile.likelihoods.get(symptom)
-    own = stated and tuple(Cause(name, weight) for name, weight in sorted(stated.causes.items()))
-    source = stated and stated.source
-    order = _order(
-        vehicle.t,
-        symptom,
-        round(way_in(vehicle, sensors).minutes, 1),
-        _fitting_minutes(sensor),
-        all(each.is_heated for each in sensors),
-        own or (),
-        _Links(
-            page_file(sensor, "access"),
-            page_file(sensor, "test"),
-            page_file(sensor, "refit"),
-            has_fuse=sensor.fuse is not None,
-            has_face=sensor.connector is not None,
-        ),
-    )
-    if own is None:
-        return order
-    told = vehicle.t.gettext("source not stated")
-    if source:
-        told = words.source(vehicle.profile.sources[source], vehicle.t)
-    basis = vehicle.t.gettext("Likelihoods stated for this vehicle: %(source)s.")
-    return CheckOrder(order.rows, order.average, basis % {"source": told})
-
-
-def _fitting_minutes(sensor: Sensor) -> float:
-    """Out, and as long again for the new one to go in."""
-    if sensor.minutes is None:
-        return 2 * UNTIMED_SENSOR_MIN
-    return sensor.minutes.low_min + sensor.minutes.high_min
+    is_open: bool
+    fitting_minutes: int
+    is_heated: bool
+    links: _Links
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,50 +69,93 @@ class _Links:
     has_face: bool
 
 
+def job_on(vehicle: Vehicle, sensors: Sequence[Sensor]) -> Job:
+    """The work on some sensors: what is in front of them comes off once."""
+    profile, sensor = vehicle.profile, sensors[0]
+    wanted = list(dict.fromkeys(name for each in sensors for name in each.behind))
+    spent = [profile.obstacles[name].minutes for name in removal_order(wanted, profile.under)]
+    timed = [(each.low_min + each.high_min) / 2 for each in spent if each]
+    untimed = len(spent) - len(timed)
+    return Job(
+        way_in_minutes=round(sum(timed) + untimed * UNTIMED_OBSTACLE_MIN),
+        has_untimed=untimed > 0,
+        is_open=not spent,
+        fitting_minutes=_fitting_minutes(sensor),
+        is_heated=all(each.is_heated for each in sensors),
+        links=_links(sensor),
+    )
+
+
+def _fitting_minutes(sensor: Sensor) -> int:
+    """Out, and as long again for the new one to go in."""
+    if sensor.minutes is None:
+        return round(2 * UNTIMED_SENSOR_MIN)
+    return round(sensor.minutes.low_min + sensor.minutes.high_min)
+
+
+def _links(sensor: Sensor) -> _Links:
+    return _Links(
+        page_file(sensor, "access"),
+        page_file(sensor, "test"),
+        page_file(sensor, "refit"),
+        has_fuse=sensor.fuse is not None,
+        has_face=sensor.connector is not None,
+    )
+
+
+def check_order(vehicle: Vehicle, job: Job, symptom: Symptom) -> CheckOrder:
+    """What to check first for a symptom, with a vehicle's own likelihoods where it states some."""
+    own: tuple[Cause, ...] = ()
+    basis = ""
+    stated = vehicle.profile.likelihoods.get(symptom)
+    if stated:
+        own = tuple(Cause(name, weight) for name, weight in sorted(stated.causes.items()))
+        basis = _basis(vehicle, stated)
+    found = first_checks_for(symptom, job.way_in_minutes, job.is_heated, own)
+    rows = _rows(vehicle.t, found, job.links)
+    return CheckOrder(rows, _average(vehicle.t, found, job.fitting_minutes), basis)
+
+
+def _basis(vehicle: Vehicle, stated: Likelihoods) -> str:
+    _ = vehicle.t.gettext
+    source = _("source not stated")
+    if stated.source:
+        source = words.source(vehicle.profile.sources[stated.source], vehicle.t)
+    return _("Likelihoods stated for this vehicle: %(source)s.") % {"source": source}
+
+
 @lru_cache(maxsize=4096)
-def _order(
-    t: NullTranslations,
-    symptom: Symptom,
-    way_in_minutes: float,
-    fitting_minutes: float,
-    is_heated: bool,
-    own: tuple[Cause, ...],
-    links: _Links,
-) -> CheckOrder:
+def _rows(t: NullTranslations, found: FirstChecks, links: _Links) -> tuple[CheckRow, ...]:
     """The order in words; sensors of many vehicles share it."""
-    found = first_checks_for(symptom, way_in_minutes, fitting_minutes, is_heated, own)
     ruled_out = frozenset[str]()
     rows = []
     for step in found.plan.steps:
         rows.append(_row(t, step, ruled_out, _href(links, CheckName(step.check.name))))
         ruled_out |= step.check.reveals
-    return CheckOrder(tuple(rows), _average(t, found), "")
+    return tuple(rows)
 
 
 def _row(t: NullTranslations, step: Step, ruled_out: frozenset[str], href: str | None) -> CheckRow:
     _ = t.gettext
     causes = cause_words(t)
     way_in_minutes = step.minutes - step.check.minutes
-    minutes = _("%(minutes)s min") % {"minutes": round(step.minutes)}
+    minutes = _("%(minutes)s min")
     if round(way_in_minutes) > 0:
-        minutes = _("%(minutes)s min, %(way_in)s of them to get there") % {
-            "minutes": round(step.minutes),
-            "way_in": round(way_in_minutes),
-        }
+        minutes = _("%(minutes)s min, %(way_in)s of them to get there")
     return CheckRow(
         text=check_words(t)[CheckName(step.check.name)],
         href=href,
-        minutes=minutes,
-        finds=_("%(causes)s: %(chance)s in 100")
+        minutes=minutes % {"minutes": round(step.minutes), "way_in": round(way_in_minutes)},
+        finds=_("Finds it in %(chance)s of 100: %(causes)s.")
         % {
-            "causes": ", ".join(causes[name] for name in sorted(step.check.reveals - ruled_out)),
             "chance": round(100 * step.chance_found) or _("under 1"),
+            "causes": ", ".join(causes[name] for name in sorted(step.check.reveals - ruled_out)),
         },
-        why=reason_words(t)[step.reason],
+        why=_("Here because: %(reason)s.") % {"reason": reason_words(t)[step.reason]},
     )
 
 
-def _average(t: NullTranslations, found: FirstChecks) -> str:
+def _average(t: NullTranslations, found: FirstChecks, fitting_minutes: int) -> str:
     """The mean minutes to the cause, against two other ways of going about it."""
     _ = t.gettext
     best, quickest, new = (
@@ -160,7 +163,7 @@ def _average(t: NullTranslations, found: FirstChecks) -> str:
         for each in (
             found.plan.expected_minutes,
             found.quickest_first_minutes,
-            found.new_sensor_minutes,
+            found.new_sensor_minutes(fitting_minutes),
         )
     )
     if quickest == best:

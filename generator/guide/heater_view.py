@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from generator.guide import figures
+from generator.guide import choice, figures
 from generator.guide.heater_chart import HeaterChart, heater_chart
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
@@ -28,6 +28,19 @@ from generator.trade.heater_current import (
 SHOWN_FIRST_C = 20
 TABLE_STEP_K = 5
 REACH_C = range(int(AMBIENT_LOWEST_C), int(AMBIENT_HIGHEST_C) + 1)
+# The same ends in degrees Fahrenheit, by its definition t_F = 1.8 t_C + 32; both are whole numbers
+REACH_F = range(round(AMBIENT_LOWEST_C * 1.8 + 32), round(AMBIENT_HIGHEST_C * 1.8 + 32) + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class FahrenheitView:
+    """The same range by degree Fahrenheit, for readers whose thermometer shows those."""
+
+    label: str
+    by_degree: str
+    coldest_f: int
+    hottest_f: int
+    shown_f: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +56,7 @@ class HeaterView:
     coldest_c: int
     hottest_c: int
     shown_c: int
+    fahrenheit: FahrenheitView
     table: list[tuple[str, str, str]]
     chart: HeaterChart
     current: str
@@ -77,6 +91,7 @@ def heater_view(
         coldest_c=REACH_C[0],
         hottest_c=REACH_C[-1],
         shown_c=SHOWN_FIRST_C,
+        fahrenheit=_fahrenheit(vehicle, heater, step_ohm),
         table=[
             (_degrees(t_c, "°C"), _degrees(round(t_c * 1.8 + 32), "°F"), at[t_c])
             for t_c in REACH_C[::TABLE_STEP_K]
@@ -113,7 +128,27 @@ def shown_by_degree(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ..
     return tuple(figures.resistance(_range_at(heater, t_c), step_ohm) for t_c in REACH_C)
 
 
-def _range_at(heater: ColdHeater, t_c: int) -> ResistanceRange:
+@lru_cache(maxsize=1024)
+def shown_by_fahrenheit(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
+    """The range as it is shown at every degree Fahrenheit."""
+    return tuple(
+        figures.resistance(_range_at(heater, (t_f - 32) * 5 / 9), step_ohm) for t_f in REACH_F
+    )
+
+
+def _fahrenheit(vehicle: Vehicle, heater: ColdHeater, step_ohm: float | None) -> FahrenheitView:
+    _ = vehicle.t.gettext
+    beside = _("or in °F")
+    return FahrenheitView(
+        label=choice.by_units(beside, beside, _("Air and sensor, °F")),
+        by_degree=" ".join(shown_by_fahrenheit(heater, step_ohm)),
+        coldest_f=REACH_F[0],
+        hottest_f=REACH_F[-1],
+        shown_f=round(SHOWN_FIRST_C * 1.8 + 32),
+    )
+
+
+def _range_at(heater: ColdHeater, t_c: float) -> ResistanceRange:
     return expected_range(
         heater.specified or RULE_OF_THUMB, heater.reference_c, float(t_c), heater.element
     )

@@ -5,6 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures
+from generator.guide.diagnosis_words import (
+    before_standard_codes,
+    kept_running,
+    read_without_scan_tool,
+)
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Sensor
 from generator.trade.live_data import Parameter, layout_for, parameters_for
@@ -15,6 +20,7 @@ from generator.trade.sensor import Condition, ExpectedValue, expected, names_on_
 class LiveDataView:
     """What a scan tool shows: what it may be called, and what to expect."""
 
+    notes: list[str]
     names: str
     pids: str
     expected: list[tuple[str, str, str]]
@@ -28,7 +34,9 @@ def live_data_view(vehicle: Vehicle, sensor: Sensor) -> LiveDataView:
     if sensor.bank <= layout.banks and sensor.position <= layout.positions:
         parameters = parameters_for(sensor.bank, sensor.position, sensor.kind, layout)
     pids = sorted({parameter.pid for parameter in parameters})
+    notes = [kept_running(vehicle), before_standard_codes(vehicle), read_without_scan_tool(vehicle)]
     return LiveDataView(
+        notes=[note for note in notes if note],
         names=", ".join(names_on_scan_tools(sensor.bank, sensor.position, sensor.kind)),
         pids=_(" or ").join(f"0x{pid:02X}" for pid in pids)
         or _("none: the standard's list has no place for this sensor"),

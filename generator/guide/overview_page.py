@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from generator.guide import choice, figures, words
 from generator.guide.cautions import Caution, Said
+from generator.guide.codes_page import codes_row
 from generator.guide.frame import stage_names
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
+from generator.guide.page import Row
 from generator.guide.planner import PlannerView, planner
 from generator.guide.vehicle import STAGES, Vehicle, cold_heater, page_file
 from generator.profile.model import Fuse, Sensor
@@ -42,6 +44,7 @@ class OverviewView:
     cautions: tuple[Caution, ...]
     banks: list[BankView]
     sensors: list[SensorRow]
+    codes: Row
     planner: PlannerView
     fuses: list[FuseView]
     notes: list[str]
@@ -60,6 +63,7 @@ def overview(vehicle: Vehicle) -> OverviewView:
         cautions=Said(t).first(profile.vehicle.hazards),
         banks=[_bank(vehicle, number) for number in sorted(profile.banks)],
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
+        codes=codes_row(vehicle),
         planner=planner(vehicle),
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
@@ -78,8 +82,10 @@ def _bank(vehicle: Vehicle, number: int) -> BankView:
         ]
     title = choice.by_wheel(
         profile.steering,
-        lambda steering: t.gettext("Bank %(number)s: %(place)s")
-        % {"number": number, "place": words.bank_place(profile, number, t, steering)},
+        lambda steering: (
+            t.gettext("Bank %(number)s: %(place)s")
+            % {"number": number, "place": words.bank_place(profile, number, t, steering)}
+        ),
     )
     return BankView(title, t.gettext("Cylinders %(list)s") % {"list": listed}, seen)
 

@@ -36,12 +36,11 @@ def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
         frame(vehicle, (None, ""), lead, make),
         overview(vehicle),
     )
+    lead = _("Which sensor each code names, what it is not, and what to check first.")
     yield Page(
         page_path(vehicle.slug, stage="codes"),
         "guide/codes.html",
-        frame(
-            vehicle, (None, "codes"), _("Which sensor each code names, and what to check first."), make
-        ),
+        frame(vehicle, (None, "codes"), lead, make),
         codes(vehicle),
     )
     for sensor in vehicle.sensors:

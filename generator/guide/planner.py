@@ -152,9 +152,7 @@ def minutes_text(minutes: Minutes | None) -> str:
     )
 
 
-def _planned_parts(
-    vehicle: Vehicle, plan: AccessPlan, at: Mapping[str, int]
-) -> list[PlannedPart]:
+def _planned_parts(vehicle: Vehicle, plan: AccessPlan, at: Mapping[str, int]) -> list[PlannedPart]:
     parts = plan_parts(vehicle)
     by_name = {sensor_name(each): each for each in vehicle.sensors}
     torques = _torques(vehicle, plan)

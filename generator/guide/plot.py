@@ -10,7 +10,8 @@ from generator.guide import figures
 
 # At most 420 wide, so that text of 16 is at least 11 px on a phone of 360
 WIDTH, HEIGHT = 400, 220
-LEFT, RIGHT, TOP, BOTTOM = 52, 12, 22, 32
+LEFT, RIGHT, TOP, BOTTOM = 52, 24, 22, 32
+_LETTER = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +40,19 @@ class Plot:
     def x_ticks(self, values: Iterable[float], unit: str) -> list[tuple[float, float, str]]:
         """(x, y, label) of each value; the last carries the unit."""
         labels = _labels(values, unit)
-        return [(self.x(value), HEIGHT - 8, label) for value, label in labels]
+        # The last one moves inwards where it would be cut off
+        return [
+            (min(self.x(value), WIDTH - len(label) * _LETTER / 2), HEIGHT - 8, label)
+            for value, label in labels
+        ]
 
     def y_ticks(
         self, values: Iterable[float], unit: str
     ) -> list[tuple[float, float, float, float, str]]:
-        """(x1, x2, y, where the label ends, label) of each value; the last carries the unit."""
+        """(x1, x2, y, where the label ends, label) of each value; the last carries the unit.
+
+        A label has room for five letters; a longer unit, left empty here, goes elsewhere.
+        """
         labels = _labels(values, unit)
         return [(LEFT, WIDTH - RIGHT, self.y(value), LEFT - 8, label) for value, label in labels]
 
@@ -53,7 +61,7 @@ def _labels(values: Iterable[float], unit: str) -> list[tuple[float, str]]:
     *others, last = values
     return [
         *((value, figures.short(value)) for value in others),
-        (last, f"{figures.short(last)} {unit}"),
+        (last, f"{figures.short(last)} {unit}".rstrip()),
     ]
 
 

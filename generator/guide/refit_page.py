@@ -6,19 +6,22 @@ from dataclasses import dataclass
 
 from generator.guide import choice, figures, words
 from generator.guide.access_page import ObstacleView, fastener_words, first_capital
+from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
-from generator.guide.page import Step
+from generator.guide.diagnosis_words import before_standard_codes, kept_running
+from generator.guide.page import Row, Step
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import (
     Vehicle,
     hazards_on_the_way,
+    job_torques_nm,
     page_file,
     torque_range,
 )
-from generator.profile.model import Fastener, Obstacle, Sensor
+from generator.profile.model import Fastener, Obstacle, Sensor, ThreadState
 from generator.trade.hazard import Hazard
 from generator.trade.tools import Task
-from generator.trade.torque import TorqueUnit, adapter_range
+from generator.trade.torque import TorqueRange, TorqueUnit, adapter_range
 
 ADAPTER_LENGTHS_MM = (25, 50, 75)
 WRENCH_LENGTHS_MM = (250, 350, 450)
@@ -46,6 +49,7 @@ class RefitView:
     torque: TorqueView | None
     cautions: tuple[Caution, ...]
     tools: list[ToolView]
+    wrench_note: str
     tip_href: str
     sensor_in: list[Step]
     obstacles: list[ObstacleView]
@@ -53,6 +57,7 @@ class RefitView:
     readiness: list[Step]
     readiness_basis: str
     readiness_source: str | None
+    bench: Row
 
 
 def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
@@ -63,13 +68,17 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
         torque=_torque(vehicle, sensor),
         cautions=first,
         tools=tool_views(vehicle, sensor, Task.REFIT),
+        wrench_note=_wrench_note(vehicle, sensor),
         tip_href=f"{page_file(sensor, 'access')}#tip",
         sensor_in=_sensor_steps(vehicle, sensor),
         obstacles=[_going_back(vehicle, each, said) for each in vehicle.obstacles(sensor)[::-1]],
         proof=_proof_steps(vehicle, sensor, said),
         readiness=_readiness_steps(vehicle),
-        readiness_basis=_readiness_basis(vehicle),
+        readiness_basis=" ".join(
+            filter(None, [before_standard_codes(vehicle), _readiness_basis(vehicle)])
+        ),
         readiness_source=_readiness_source(vehicle),
+        bench=bench_row(vehicle, sensor),
     )
 
 
@@ -93,21 +102,37 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
         adapter_head=[
             _("Adapter offset"),
             *(
-                _("lever %(length)s") % {"length": figures.with_unit(str(length), "mm")}
+                choice.length_text(
+                    length, lambda length: _("lever %(length)s") % {"length": length}
+                )
                 for length in WRENCH_LENGTHS_MM
             ),
         ],
         adapter_rows=[
             [
-                figures.with_unit(str(offset), "mm"),
-                *(
-                    figures.torque(adapter_range(stated, lever, offset), unit)
-                    for lever in WRENCH_LENGTHS_MM
-                ),
+                choice.length_text(offset),
+                *(_setting(stated, lever, offset, us_unit) for lever in WRENCH_LENGTHS_MM),
             ]
             for offset in ADAPTER_LENGTHS_MM
         ],
     )
+
+
+def _wrench_note(vehicle: Vehicle, sensor: Sensor) -> str:
+    """What the ranges of the wrenches are; nothing where no torque is stated."""
+    if not job_torques_nm(vehicle, sensor):
+        return ""
+    return vehicle.t.gettext(
+        "A torque wrench is trusted from 20 % to 100 % of its scale; each range ends at the full "
+        "scale of a common one."
+    )
+
+
+def _setting(stated: TorqueRange, lever_mm: int, offset_mm: int, us_unit: TorqueUnit) -> str:
+    """A wrench setting through an adapter, as a number in the reader's unit."""
+    setting = adapter_range(stated, lever_mm, offset_mm)
+    metric = figures.torque(setting, TorqueUnit.NEWTON_METRE)
+    return choice.by_units(metric, metric, figures.torque(setting, us_unit))
 
 
 def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
@@ -123,6 +148,7 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
             "and no rule of thumb stands in for it."
         )
     )
+    dry = sensor.torque is not None and sensor.torque.thread_state is ThreadState.DRY
     return [
         Step(
             _(
@@ -133,6 +159,11 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
         Step(_("New sensor: its thread comes with compound on it. Add none.")),
         Step(
             _(
+                "The old sensor again: its thread clean and dry, as the stated torque wants it. No "
+                "anti-seize."
+            )
+            if dry
+            else _(
                 "The old sensor again: a thin smear of sensor-safe anti-seize on the thread only, "
                 "never on the tip or its slots."
             )
@@ -158,7 +189,8 @@ def _going_back(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleVie
     return ObstacleView(
         name=first_capital(obstacle.name),
         minutes="",
-        cautions=said.first(obstacle.cautions),
+        # What had to be soaked to come off goes on dry
+        cautions=said.first(set(obstacle.cautions) - {Hazard.PENETRATING_FLUID}),
         held_by=[_tightened(vehicle, each) for each in obstacle.undo],
         steps=[
             Step(step) for step in obstacle.refit_steps or [_("Set it in place and fasten it.")]
@@ -188,6 +220,7 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
         Step(_("Note the stored codes and the freeze frame before you clear anything.")),
         Step(
             _("Clear the codes, start the engine and let it warm up."),
+            tuple(filter(None, [kept_running(vehicle)])),
             cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
         Step(

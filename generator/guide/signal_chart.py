@@ -20,7 +20,8 @@ from generator.trade.stoichiometry import Formula
 
 COOL_TIP_K, HOT_TIP_K = 900.0, 1100.0
 LAMBDA_RICH, LAMBDA_LEAN = 0.9, 1.1
-TOP_V = 1.0
+# Room for a label over the curves
+TOP_V = 1.2
 # The volts fall within 0.1 % of lambda 1, which is a third of a unit of the drawing
 _STEPS_FROM_ONE = (0.1, 0.08, 0.06, 0.045, 0.03, 0.02, 0.012, 0.007, 0.004, 0.002, 0.001, 0.0004)
 _LAMBDAS = (*(1 - step for step in _STEPS_FROM_ONE), 1.0, *(1 + s for s in _STEPS_FROM_ONE[::-1]))
@@ -48,7 +49,7 @@ class SignalGeometry:
     """Everything of a chart but its words; the same for every sensor of a kind on a fuel.
 
     ``level`` is the value that parts rich from lean, with its label; ``bands`` are rectangles;
-    ``lambda_1`` is the upright line at lambda 1, or None where the curve says it itself.
+    ``lambda_1`` is the upright line at lambda 1, or None where it is not drawn.
     """
 
     x_ticks: list[tuple[float, float, str]]
@@ -61,6 +62,7 @@ class SignalGeometry:
     lambda_1: float | None
     rich_at: Label | None
     lean_at: Label | None
+    y_unit: str = ""
     left: int = LEFT
     right: int = WIDTH - RIGHT
     top: int = TOP
@@ -99,15 +101,15 @@ def switching_chart(formula: Formula) -> SignalGeometry:
             for low, high in bands
         ],
         curves=[
-            _tip(plot, cool, COOL_TIP_K, (at, plot.y(cool[0][1]) - 4, "start")),
-            _tip(plot, hot, HOT_TIP_K, (at, plot.y(hot[2][1]) + 20, "start")),
+            _tip(plot, cool, COOL_TIP_K, (at, plot.y(1.05), "start")),
+            _tip(plot, hot, HOT_TIP_K, (at, plot.y(0.65), "start")),
         ],
         dots=[],
         level=plot.y(MIDDLE_V),
         level_label=figures.with_unit(figures.short(MIDDLE_V), "V"),
         lambda_1=None,
-        rich_at=(WIDTH - RIGHT - 8, plot.y(0.8) + 6, "end"),
-        lean_at=(at, plot.y(0.15) + 6, "start"),
+        rich_at=(WIDTH - RIGHT - 8, plot.y(0.85), "end"),
+        lean_at=(at, plot.y(0.05), "start"),
     )
 
 
@@ -129,9 +131,10 @@ def pump_chart(points: tuple[tuple[float, float], ...]) -> SignalGeometry:
         ValueError: the points have faults.
     """
     lambdas, currents = zip(*points, strict=True)
-    step_ma = tick_step(currents[-1] - currents[0], _MOST_Y_TICKS)
-    low_ma = floor(currents[0] / step_ma) * step_ma
-    high_ma = ceil(currents[-1] / step_ma) * step_ma
+    # A curve may lie on one side of lambda 1; the line of 0 mA belongs to it all the same
+    least_ma, most_ma = min(0.0, currents[0]), max(0.0, currents[-1])
+    step_ma = tick_step(most_ma - least_ma, _MOST_Y_TICKS)
+    low_ma, high_ma = floor(least_ma / step_ma) * step_ma, ceil(most_ma / step_ma) * step_ma
     plot = Plot(lambdas[0], lambdas[-1], low_ma, high_ma)
     step_lambda = tick_step(lambdas[-1] - lambdas[0], _MOST_X_TICKS)
     level = plot.y(0)
@@ -139,13 +142,14 @@ def pump_chart(points: tuple[tuple[float, float], ...]) -> SignalGeometry:
     beside = (WIDTH - RIGHT - 8, "end") if lambdas[-1] > 1 else (LEFT + 8, "start")
     return SignalGeometry(
         x_ticks=plot.x_ticks(ticks(lambdas[0], lambdas[-1], step_lambda), "λ"),
-        y_ticks=plot.y_ticks(ticks(low_ma, high_ma, step_ma), "mA"),
+        y_ticks=plot.y_ticks(ticks(low_ma, high_ma, step_ma), ""),
+        y_unit="mA",
         bands=[],
         curves=[Curve(" ".join(plot.points(_between(points))), False, "", (LEFT, TOP, "start"))],
         dots=[(plot.x(lambda_), plot.y(current)) for lambda_, current in points],
         level=level,
         level_label="",
-        lambda_1=plot.x(1),
+        lambda_1=plot.x(1) if lambdas[0] <= 1 <= lambdas[-1] else None,
         rich_at=(beside[0], level + 18, beside[1]) if currents[0] < 0 else None,
         lean_at=(beside[0], level - 7, beside[1]) if currents[-1] > 0 else None,
     )

@@ -27,7 +27,6 @@ from generator.trade.signal import (
     TITANIA_BEHAVIOUR,
     Points,
     pump_current_ma,
-    pump_curve_faults,
     switching_emf_v,
 )
 from generator.trade.stoichiometry import (
@@ -138,9 +137,6 @@ def _wide_range(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> Sig
         missing = _("How many mA at which lambda is not stated for this sensor; sensors differ.")
         return replace(plain, missing=missing)
     points = tuple(sensor.curve.points)
-    if faults := pump_curve_faults(points):
-        missing = _("The stated curve is not used: %(faults)s.") % {"faults": "; ".join(faults)}
-        return replace(plain, missing=missing)
     stated = vehicle.profile.sources.get(sensor.curve.source or "")
     return replace(
         plain,
@@ -158,8 +154,7 @@ def _pump_chart(vehicle: Vehicle, points: tuple[tuple[float, float], ...]) -> Si
         pump_chart(points),
         title=_("Pump current over lambda"),
         description=_(
-            "From %(least)s mA at lambda %(first)s through 0 at lambda 1 to %(most)s mA at lambda "
-            "%(last)s."
+            "Rises from %(least)s mA at lambda %(first)s to %(most)s mA at lambda %(last)s."
         )
         % {
             "least": figures.short(least),

@@ -9,7 +9,15 @@ from generator.guide import words
 from generator.guide.connector_drawing import ConnectorDrawing, connector_drawing
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Connector
-from generator.trade.connector import Latch, PinJob, Side, heater_pins, positions, seen_from
+from generator.trade.connector import (
+    HEATER_JOBS,
+    Latch,
+    PinJob,
+    Side,
+    heater_pins,
+    positions,
+    seen_from,
+)
 
 # Two of them, with their frames, stand side by side on a phone of 360
 WIDEST_BESIDE = 140
@@ -22,8 +30,10 @@ class TerminalView:
     ``drawing`` is the sensor's half, for the ohmmeter; ``harness`` its mirror, for the voltmeter.
     """
 
+    name: str
     drawing: ConnectorDrawing
     caption: str
+    harness_name: str
     harness: ConnectorDrawing
     harness_caption: str
     fits_beside: bool
@@ -38,24 +48,31 @@ def terminal_view(vehicle: Vehicle, connector: Connector) -> TerminalView:
     live = [number for number, pin in connector.pins.items() if pin.job is PinJob.HEATER_SUPPLY]
     supply = live[:1] if touched else []
     source = vehicle.profile.sources.get(connector.source or "")
-    caption = _("Sensor's half, looking into its terminals.")
-    harness_caption = _("Harness half, looking into its terminals: mirrored, left for right.")
+    name, harness_name = _("Sensor's half"), _("Harness half")
+    caption = _("Looking into its terminals.")
+    if not touched and _none_heats(connector):
+        caption += " " + _("No ohmmeter here: its current can damage the cell.")
+    harness_caption = _("Looking into its terminals: the mirror image, left for right.")
     drawing = connector_drawing(
         connector,
         Side.SENSOR,
         touched,
         title=_("The face of the connector, sensor's half"),
-        description=_described(vehicle, connector, Side.SENSOR, caption, touched),
+        description=_described(vehicle, connector, Side.SENSOR, f"{name}. {caption}", touched),
     )
     return TerminalView(
+        name=name,
         drawing=drawing,
         caption=_with_meter(caption, _("Ohmmeter: %(list)s."), touched),
+        harness_name=harness_name,
         harness=connector_drawing(
             connector,
             Side.HARNESS,
             supply,
             title=_("The face of the connector, harness half"),
-            description=_described(vehicle, connector, Side.HARNESS, harness_caption, supply),
+            description=_described(
+                vehicle, connector, Side.HARNESS, f"{harness_name}. {harness_caption}", supply
+            ),
         ),
         harness_caption=_with_meter(harness_caption, _("Voltmeter: %(list)s only."), supply),
         fits_beside=drawing.width <= WIDEST_BESIDE,
@@ -70,6 +87,10 @@ def terminal_view(vehicle: Vehicle, connector: Connector) -> TerminalView:
         ],
         source=words.source(source, t) if source else "",
     )
+
+
+def _none_heats(connector: Connector) -> bool:
+    return not any(pin.job in HEATER_JOBS for pin in connector.pins.values())
 
 
 def _with_meter(caption: str, meter: str, touched: Collection[int]) -> str:

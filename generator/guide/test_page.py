@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.guide import figures, words
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
+from generator.guide.diagnosis_words import switched_on
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_view import HeaterView, heater_view
 from generator.guide.live_data_view import LiveDataView, live_data_view
@@ -14,6 +15,7 @@ from generator.guide.page import Row, Step
 from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_view
+from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
 from generator.guide.verdict_words import verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
@@ -21,6 +23,7 @@ from generator.profile.model import Connector, Pin, Sensor
 from generator.trade.connector import PinJob
 from generator.trade.hazard import Hazard
 from generator.trade.heater_current import SUPPLY_HIGH_V, SUPPLY_LOW_V
+from generator.trade.tools import Task
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,7 @@ class TestView:
     heater: HeaterView | None
     terminals: TerminalView | None
     cautions: tuple[Caution, ...]
+    tools: list[ToolView]
     measure: list[Step]
     verdicts: list[tuple[str, str]]
     supply: list[Step]
@@ -53,6 +57,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         heater=heater_view(vehicle, sensor, heater, connector) if heater else None,
         terminals=terminal_view(vehicle, connector) if connector else None,
         cautions=said.first(hazards_on_the_way(vehicle, sensor)),
+        tools=tool_views(vehicle, sensor, Task.TEST),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
         verdicts=_verdicts(vehicle, sensor, heater) if heater else [],
         supply=_supply_steps(vehicle, connector, said) if heater else [],
@@ -136,7 +141,10 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
                 "low": figures.short(SUPPLY_LOW_V),
                 "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1), "V"),
             },
-            (_("Some vehicles feed the heater with the engine running only."),),
+            (
+                *filter(None, [switched_on(vehicle)]),
+                _("Some vehicles feed the heater with the engine running only."),
+            ),
             said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
         Step(

@@ -41,11 +41,8 @@ def tool_name(vehicle: Vehicle, tool: Tool) -> str:
     _ = vehicle.t.gettext
     if tool.kind is ToolKind.TORQUE_WRENCH:
         return _wrench(vehicle, WrenchRange(tool.size or 0))
-    drives = _(" or ").join(tool.drives)
-    if tool.kind is ToolKind.EXTENSION:
-        drives = _(" and ").join(tool.drives)
-    size = _size(vehicle, tool)
-    return _names(vehicle)[tool.kind] % {"size": size, "drive": drives}
+    drives = _(" or ").join(map(figures.unbroken, tool.drives))
+    return _names(vehicle)[tool.kind] % {"size": _size(vehicle, tool), "drive": drives}
 
 
 def _names(vehicle: Vehicle) -> Mapping[ToolKind, str]:

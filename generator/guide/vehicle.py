@@ -87,7 +87,8 @@ class Vehicle:
     def located(self, sensor: Sensor) -> str:
         """What a sensor is and where it sits, in one line."""
         kind = words.sensor_kind(sensor.kind, self.t)
-        along = words.along_exhaust(sensor.position, self.t)
+        catalysts = self.profile.banks[sensor.bank].catalysts
+        along = words.along_exhaust(sensor.position, self.t, catalysts)
         return choice.by_wheel(
             self.profile.steering,
             lambda steering: (

@@ -117,9 +117,7 @@ def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextSte
         )
         % {"reference": figures.with_unit(figures.short(round(heater.reference_c, 1)), "°C")},
         NextStep.FINER_METER: _("use a finer meter where this one cannot pass any sensor"),
-        NextStep.FIND_SPECIFICATION: _(
-            "find the vehicle's own figure in its workshop literature"
-        ),
+        NextStep.FIND_SPECIFICATION: _("find the vehicle's own figure in its workshop literature"),
         NextStep.GO_BY_LIVE_DATA: _("go by live data, engine warm and running"),
         NextStep.CHECK_FUSE: _("look whether the short blew the fuse"),
         NextStep.CHECK_SUPPLY_AND_CONTROL: _("go on to supply and control"),

@@ -32,9 +32,18 @@ def sensor_kind(kind: SensorKind, t: NullTranslations) -> str:
     }[kind]
 
 
-def along_exhaust(position: int, t: NullTranslations) -> str:
-    """Where along the exhaust a position is."""
+def along_exhaust(position: int, t: NullTranslations, catalysts: int = 1) -> str:
+    """Where along the exhaust a position is, among the catalysts of its bank."""
     _ = t.gettext
+    if catalysts == 0:
+        return _("nearest the engine") if position == 1 else _("further down the exhaust")
+    if 1 <= position <= catalysts + 1 and catalysts > 1:
+        return (
+            _("before the first catalyst"),
+            _("after the first catalyst"),
+            _("after the second catalyst"),
+            _("after the third catalyst"),
+        )[position - 1]
     return {
         PositionPlace.BEFORE_CATALYST: _("before the catalyst"),
         PositionPlace.AFTER_CATALYST: _("after the catalyst"),

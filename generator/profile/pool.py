@@ -1,7 +1,7 @@
 """Bench sheets read back into the readings of a profile.
 
 A sheet is taken when its sensor is known to work, which its writer ticks; a reading that condemns
-the sensor contradicts the tick. Each sheet that is not taken gets a sentence, and the rest still is.
+the sensor contradicts the tick. A sheet that is not taken gets a sentence, and the rest still are.
 """
 
 from __future__ import annotations
@@ -11,15 +11,15 @@ import os
 import re
 import stat
 import tempfile
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from difflib import unified_diff
 from pathlib import Path
 
 from generator.profile.finding import Finding
-from generator.profile.model import KnownGood, Profile, Sensor
 from generator.profile.insertion import readings_insertion
+from generator.profile.model import KnownGood, Profile, Sensor
 from generator.profile.quantity import TEMPERATURE, NotAQuantity, read_quantity
 from generator.profile.reading import ProfileFile, read_text
 from generator.profile.sheet_text import OVER_RANGE, YES, Sheet, Unreadable, sheets
@@ -78,9 +78,7 @@ class _Given:
     air: str
 
 
-def pool(
-    content: bytes, slug: str, shown_as: str, text: str, *, known_good: bool = False
-) -> Pooling:
+def pool(content: bytes, slug: str, shown_as: str, text: str, known_good: bool = False) -> Pooling:
     """The content of a profile with the readings of every sheet in a text that may be taken.
 
     ``known_good`` takes sheets without the tick too, and readings that condemn their sensor.
@@ -111,6 +109,12 @@ def pool(
         tuple(refusals),
         _checked(after, slug, shown_as, read, taken),
     )
+
+
+def changes(before: bytes, after: bytes, shown_as: str) -> str:
+    """The lines that change, as a unified diff."""
+    old, new = (each.decode("utf-8-sig").splitlines(keepends=True) for each in (before, after))
+    return "".join(unified_diff(old, new, shown_as, shown_as))
 
 
 def replace_file(path: Path, content: bytes) -> None:
@@ -153,9 +157,7 @@ def _sensor_at(profile: Profile, sheet: Sheet) -> int:
             if not sensor.is_heated:
                 raise NotTaken("its sensor has one or two wires, and so no heater to read.")
             return at
-    raise NotTaken(
-        f"the profile has no sensor at bank {sheet.bank}, position {sheet.position}."
-    )
+    raise NotTaken(f"the profile has no sensor at bank {sheet.bank}, position {sheet.position}.")
 
 
 def _given(sheet: Sheet) -> _Given:
@@ -201,6 +203,7 @@ def _refuse_doubtful(sensor: Sensor, sheet: Sheet, given: _Given) -> None:
             float(given.shown_ohm),
             float(given.zero_ohm),
             read_quantity(given.air, TEMPERATURE).low_c,
+            _number(sheet, "thermometer") or 0.0,
         ),
         meter,
         ResistanceRange(stated.value.low_ohm, stated.value.high_ohm) if stated else None,
@@ -215,14 +218,16 @@ def _refuse_doubtful(sensor: Sensor, sheet: Sheet, given: _Given) -> None:
 
 
 def _meter(sheet: Sheet) -> Meter | None:
-    found = [
-        _LEADING_NUMBER.match(sheet.values.get(key, ""))
-        for key in ("meter percent", "meter counts", "meter resolution")
-    ]
-    percent, counts, resolution_ohm = (float(each[0]) if each else None for each in found)
+    percent, counts = _number(sheet, "meter percent"), _number(sheet, "meter counts")
+    resolution_ohm = _number(sheet, "meter resolution")
     if percent is None or counts is None or not resolution_ohm:
         return None
     return Meter(percent, counts, resolution_ohm)
+
+
+def _number(sheet: Sheet, key: str) -> float | None:
+    found = _LEADING_NUMBER.match(sheet.values.get(key, ""))
+    return float(found[0]) if found else None
 
 
 def _known_good(sheet: Sheet, given: _Given) -> KnownGood:
@@ -232,7 +237,7 @@ def _known_good(sheet: Sheet, given: _Given) -> KnownGood:
         shown_ohm, zero = shown_ohm - given.zero_ohm, ""
     stated = {
         "resistance": f"{shown_ohm} ohm",
-        "air": re.sub(r"\s*deg(?=[CF]$)", " °", given.air),
+        "air": re.sub(r"\s*deg(?=[CF]$)", " °", given.air, flags=re.IGNORECASE),
         "meter_zero": zero,
         "on": _day(sheet),
         "distance": sheet.values.get("distance", "")[:_LONGEST_DISTANCE].strip(),
@@ -288,15 +293,18 @@ def _checked(
     assert before.profile is not None
     if read.profile is None:
         raise CannotPool(f"{shown_as} would have errors; nothing was written.", read.findings)
-    if read.profile != _with_readings(before.profile, taken):
+    if _in_any_order(read.profile, {}) != _in_any_order(before.profile, taken):
         raise CannotPool(f"the readings found no safe place in {shown_as}; nothing was written.")
     known = {(finding.rule, finding.message) for finding in before.findings}
     return tuple(each for each in read.findings if (each.rule, each.message) not in known)
 
 
-def _with_readings(profile: Profile, taken: dict[int, list[KnownGood]]) -> Profile:
-    sensors: Iterable[Sensor] = (
-        sensor.model_copy(update={"readings": [*sensor.readings, *taken.get(at, [])]})
+def _in_any_order(profile: Profile, gained: dict[int, list[KnownGood]]) -> Profile:
+    """The profile with what it gains, its readings in an order of their own, for comparing."""
+    sensors = [
+        sensor.model_copy(
+            update={"readings": sorted([*sensor.readings, *gained.get(at, [])], key=repr)}
+        )
         for at, sensor in enumerate(profile.sensors)
-    )
-    return profile.model_copy(update={"sensors": list(sensors)})
+    ]
+    return profile.model_copy(update={"sensors": sensors})

@@ -121,7 +121,9 @@ def _take(sheet: _Open, number: int, said: str) -> None:
         return  # A wrapped note, or something between the lines
     if key in sheet.values and key != "notes":
         sheet.fault = Unreadable(number, f"it says `{key}` twice.")
-    sheet.values.setdefault(key, found[2].replace("\u2212", "-"))
+    # What is not printed has no place in a profile: control characters, what turns text round
+    value = "".join(filter(str.isprintable, found[2]))
+    sheet.values.setdefault(key, value.replace("\u2212", "-").strip())
 
 
 def _cut_off(sheet: _Open) -> Unreadable:

@@ -8,6 +8,7 @@ from gettext import NullTranslations
 from pathlib import Path
 
 from generator.guide.catalogue import Make, by_make, list_pages
+from generator.guide.code_pages import code_pages
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
@@ -53,8 +54,9 @@ class Collection:
     t: NullTranslations
 
     def pages(self) -> Iterator[Page]:
-        """Every guide page: the lists first, then each vehicle's."""
+        """Every guide page: the lists and the codes first, then each vehicle's."""
         yield from list_pages(self.makes, self.t)
+        yield from code_pages(self.makes, self.t)
         for make in self.makes:
             for vehicle in make.vehicles:
                 yield from vehicle_pages(vehicle)

@@ -131,7 +131,7 @@ DEFAULT_CHECKS: Final[Mapping[Symptom, tuple[Check, ...]]] = MappingProxyType(
         Symptom.PUMP_CIRCUIT: (_UNPLUG, _WIGGLE, _WIRES),
         Symptom.SLOW_SIGNAL: (
             _AGED,
-            _SMOKE,
+            _check(CheckName.EXHAUST_LEAK, "exhaust-leak"),
             _check(CheckName.HEATER_RESISTANCE, "heater-weak"),
             _WIGGLE,
             _TIP,
@@ -176,18 +176,26 @@ Few on purpose, six at most: the exact order is computed for every sensor of eve
 """
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False, slots=True)
 class FirstChecks:
     """The best order of the checks, and what two other ways of going about it would take.
 
     All minutes are means over the causes. `quickest_first_minutes` is for the quickest check
-    first, whatever it takes to get there; `new_sensor_minutes` for a new sensor at once, and the
-    best order for the rest if that was not it.
+    first, whatever it takes to get there. Two of them are equal only if they are the same object:
+    they are computed once, and compared as keys.
     """
 
     plan: Plan
     quickest_first_minutes: float
-    new_sensor_minutes: float
+    _new_sensor_before_fitting_minutes: float
+
+    def new_sensor_minutes(self, fitting_minutes: float) -> float:
+        """Give the mean minutes of a new sensor at once, and the best order if that was not it.
+
+        `fitting_minutes` takes the old sensor out and puts the new one in; the way in and a run
+        that proves it are counted besides.
+        """
+        return self._new_sensor_before_fitting_minutes + fitting_minutes
 
 
 def search_for(
@@ -212,28 +220,31 @@ def search_for(
     return Search(causes, checks, {WAY_IN: way_in_minutes})
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=4096)
 def first_checks_for(
     symptom: Symptom,
     way_in_minutes: float,
-    fitting_minutes: float,
     is_heated: bool = True,
     stated: tuple[Cause, ...] = (),
 ) -> FirstChecks:
     """Give what to check first for a symptom on one sensor; computed once for the same answers.
 
-    `way_in_minutes` clears everything in the way, `fitting_minutes` takes the old sensor out and
-    puts a new one in, `stated` are the vehicle's own likelihoods. Common practice, no source,
-    but for what is stated. Raises ValueError as `search_for` does.
+    `way_in_minutes` clears everything in the way, `stated` are the vehicle's own likelihoods.
+    Common practice, no source, but for what is stated. Raises ValueError as `search_for` does.
     """
     search = search_for(symptom, way_in_minutes, is_heated, stated)
-    cured = CURED_BY_A_NEW_SENSOR & {cause.name for cause in search.causes}
-    new_sensor = Check("new-sensor", fitting_minutes + PROOF_MIN, cured, frozenset({WAY_IN}))
+    # Fitting is in every one of its searches, so its minutes add up: they can be left for later
     return FirstChecks(
-        plan=best_plan(search),
-        quickest_first_minutes=expected_minutes(search, _quickest_first(search)),
-        new_sensor_minutes=replace_at_once_minutes(search, new_sensor),
+        best_plan(search),
+        expected_minutes(search, _quickest_first(search)),
+        replace_at_once_minutes(search, new_sensor(search, fitting_minutes=0)),
     )
+
+
+def new_sensor(search: Search, fitting_minutes: float) -> Check:
+    """Give a new sensor as if it were a check: it reveals what it cures, after a proving run."""
+    cured = CURED_BY_A_NEW_SENSOR & {cause.name for cause in search.causes}
+    return Check("new-sensor", fitting_minutes + PROOF_MIN, cured, frozenset({WAY_IN}))
 
 
 def _quickest_first(search: Search) -> tuple[Check, ...]:

@@ -37,6 +37,8 @@ ANTI_SEIZE: Final = NutFactor(0.12, 0.16)
 # part of class 8.8's proof load: common practice, no source.
 LOWEST_SHARE_OF_PROOF_LOAD: Final = 0.2
 
+_SLACK: Final = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class TorqueBand:
@@ -47,8 +49,11 @@ class TorqueBand:
     basis: str
 
     def holds(self, low_nm: float, high_nm: float) -> bool:
-        """Whether a whole range of torque is ordinary."""
-        return self.low_nm <= low_nm and high_nm <= self.high_nm
+        """Whether a whole range of torque is ordinary.
+
+        An end converted there and back carries the error of a float, and still counts as in.
+        """
+        return self.low_nm * (1 - _SLACK) <= low_nm and high_nm <= self.high_nm * (1 + _SLACK)
 
 
 def tightening_torque_nm(nut_factor: float, preload_n: float, diameter_mm: float) -> float:

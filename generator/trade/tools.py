@@ -168,10 +168,10 @@ def _for_obstacles(obstacles: Sequence[ObstacleWork]) -> Iterable[Tool]:
         names = _names(each.name for each, holds in held if holds.hex_mm == size)
         yield Tool(ToolKind.SOCKET, names, size, (drive_for(size),))
     deep = [(each, holds.hex_mm) for each, holds in held if holds.hex_mm and each.lies_under]
-    if deep:
-        drives = {drive_for(size) for _, size in deep}
-        names = _names(each.name for each, _ in deep)
-        yield Tool(ToolKind.EXTENSION, names, None, tuple(d for d in Drive if d in drives))
+    for drive in Drive:
+        names = _names(each.name for each, size in deep if drive_for(size) is drive)
+        if names:
+            yield Tool(ToolKind.EXTENSION, names, None, (drive,))
     clips = [(each.name, h.fasteners.count) for each, h in held if h.fasteners.break_easily]
     if clips:
         names = _names(name for name, _ in clips)
@@ -224,10 +224,8 @@ def _torques(obstacles: Sequence[ObstacleWork]) -> list[tuple[str, tuple[float, 
     return [(each.name, holds.torques_nm) for each in obstacles for holds in each.held]
 
 
-def _for_people(
-    obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]
-) -> Iterable[Tool]:
-    work = [*obstacles, *sensors]
+def _for_people(obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]) -> Iterable[Tool]:
+    work: list[ObstacleWork | SensorWork] = [*obstacles, *sensors]
     everything = _names(each.name for each in work)
     if everything:
         yield Tool(ToolKind.GLOVES, everything)

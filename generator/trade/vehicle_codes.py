@@ -81,3 +81,22 @@ def strangers_near(codes: tuple[FaultCode, ...]) -> tuple[FaultCode, ...]:
         and code.code[1:].isdigit()
         and any(abs(int(code.code[1:]) - number) <= NEAR_NUMBERS for number in numbers)
     )
+
+
+def decimal_neighbour(code: FaultCode) -> tuple[str, str] | None:
+    """Give the step over a ten, ("P0059", "P0060"), that a sensor's code stands at, or None.
+
+    Both codes are about sensors: the step shows that the numbers count in decimal there.
+    """
+    if not code.code[1:].isdigit():
+        return None
+    number = int(code.code[1:])
+    for first in (number, number - 1):
+        pair = (f"P{first:04d}", f"P{first + 1:04d}")
+        if first % 10 == 9 and all(_is_a_sensors(each) for each in pair):
+            return pair
+    return None
+
+
+def _is_a_sensors(code: str) -> bool:
+    return code in FAULT_CODES and FAULT_CODES[code].subject is Subject.SENSOR

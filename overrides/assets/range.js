@@ -1,18 +1,29 @@
 // The heater's range at the temperature typed in. It computes nothing: Python has written the
-// range for every degree into the page, and this picks one.
+// range for every degree into the page, in °C and in °F, and this picks one.
 (function () {
   "use strict";
-  var air = document.getElementById("air");
   var range = document.getElementById("range");
   var fault = document.getElementById("air-fault");
-  var list = document.getElementById("by-degree");
-  if (!air || !range || !fault || !list) { return; }
-  var ranges = list.value.split(" ");
-  var coldest = Number(list.dataset.coldest);
-  air.addEventListener("input", function () {
-    var typed = air.value.trim().replace(",", ".").replace("\u2212", "-");
-    var found = /^-?\d+(\.\d+)?$/.test(typed) && ranges[Math.round(Number(typed)) - coldest];
-    range.textContent = found || "\u2013";
-    fault.textContent = found ? "" : fault.dataset.words;
-  });
+  if (!range || !fault) { return; }
+
+  function follow(box, list, other) {
+    if (!box || !list) { return; }
+    var ranges = list.value.split(" ");
+    var coldest = Number(list.dataset.coldest);
+    // Without this script the box changes nothing, so it is written as one that takes nothing
+    box.disabled = false;
+    box.addEventListener("input", function () {
+      var typed = box.value.trim().replace(",", ".").replace("\u2212", "-");
+      var found = /^-?\d+(\.\d+)?$/.test(typed) && ranges[Math.round(Number(typed)) - coldest];
+      range.textContent = found || "\u2013";
+      fault.textContent = found ? "" : list.dataset.words || fault.dataset.words;
+      // Nothing is converted here, so the other thermometer shows nothing
+      if (other) { other.value = ""; }
+    });
+  }
+
+  var air = document.getElementById("air");
+  var airF = document.getElementById("air-f");
+  follow(air, document.getElementById("by-degree"), airF);
+  follow(airF, document.getElementById("by-degree-f"), air);
 }());

@@ -10,23 +10,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.trade.fault_code_table import FAULT_CODES
 from generator.trade.first_checks import (
-    COMMON_PRACTICE,
-    DEFAULT_CAUSES,
     Cause,
     Check,
     Habit,
     Reason,
     Search,
-    Symptom,
     best_order,
     best_plan,
     expected_minutes,
     naive_order,
     plan_of,
     replace_at_once_minutes,
-    symptom_of,
 )
 
 COVERS = {"cover": 5.0, "brace": 10.0, "wheel": 15.0}
@@ -254,37 +249,3 @@ def test_obstacles_in_a_circle_are_refused() -> None:
 def test_what_lies_on_top_must_have_minutes_too() -> None:
     with pytest.raises(ValueError, match="cover"):
         Search((Cause("a", 1),), (one("a", 1, "brace"),), {"brace": 1}, UNDER)
-
-
-@pytest.mark.parametrize("symptom", Symptom)
-def test_every_symptom_has_causes_marked_as_unsourced(symptom: Symptom) -> None:
-    causes = DEFAULT_CAUSES[symptom]
-    Search(causes, ())
-    assert {cause.source for cause in causes} == {COMMON_PRACTICE}
-    assert sum(cause.likelihood for cause in causes) == pytest.approx(100), "read as per cent"
-
-
-def test_after_exhaust_work_a_leak_or_a_loose_sensor_leads() -> None:
-    causes = DEFAULT_CAUSES[Symptom.STUCK_LEAN_AFTER_EXHAUST_WORK]
-    likeliest = sorted(causes, key=lambda cause: -cause.likelihood)[:2]
-    assert {cause.name for cause in likeliest} == {"sensor-loose", "exhaust-leak"}
-
-
-@pytest.mark.parametrize(
-    ("code", "symptom"),
-    [
-        ("P0135", Symptom.HEATER_CIRCUIT),
-        ("P0030", Symptom.HEATER_CIRCUIT),
-        ("P0053", Symptom.HEATER_CIRCUIT),
-        ("P0134", Symptom.SIGNAL_CIRCUIT),
-        ("P0133", Symptom.SLOW_SIGNAL),
-        ("P2195", Symptom.STUCK_LEAN),
-        ("P0171", Symptom.STUCK_LEAN),
-        ("P0172", Symptom.STUCK_RICH),
-        ("P2237", Symptom.PUMP_CIRCUIT),
-        ("P0041", Symptom.SENSORS_SWAPPED),
-        ("P0420", None),
-    ],
-)
-def test_which_causes_belong_to_a_code(code: str, symptom: Symptom | None) -> None:
-    assert symptom_of(FAULT_CODES[code]) is symptom

@@ -24,7 +24,8 @@ def _check(profile: Profile) -> Iterator[Fault]:
             yield Fault(
                 ("sensors", index, "curve", "points"),
                 reason,
-                "Compare the points with your source: is the second figure in mA, positive lean?",
+                "Compare the points with your source: is the first figure lambda, the second mA, "
+                "positive lean?",
             )
 
 

@@ -48,8 +48,7 @@ def _allowed(sensor: Sensor, reading: KnownGood) -> ResistanceRange | None:
     if stated is None:
         return None
     if not all(
-        AMBIENT_LOWEST_C <= t_c <= AMBIENT_HIGHEST_C
-        for t_c in (reading.air.low_c, stated.at.low_c)
+        AMBIENT_LOWEST_C <= t_c <= AMBIENT_HIGHEST_C for t_c in (reading.air.low_c, stated.at.low_c)
     ):
         return None
     specified = ResistanceRange(stated.value.low_ohm, stated.value.high_ohm)

@@ -40,7 +40,7 @@ def _mend(text: str, across_flats_mm: float) -> str:
     fitting = [f"M{diameter:g}" for diameter in diameters_for(across_flats_mm)]
     if not fitting:
         return "Compare it with your source, or measure it."
-    return f"`{text}` is typical for {' and '.join(fitting)}: look at the thread again too."
+    return f"`{text}` is typical for {', '.join(fitting)}: look at the thread again too."
 
 
 RULE = Rule("hex-for-thread", Severity.WARNING, _check)

@@ -30,10 +30,10 @@ def _check(profile: Profile) -> Iterator[Fault]:
         missing = missing_jobs(sensor.kind, jobs, is_heated=sensor.is_heated)
         foreign = foreign_jobs(sensor.kind, jobs, is_heated=sensor.is_heated)
         if missing or foreign:
-            heated = "heated" if sensor.is_heated else "unheated"
+            heated = "a heated" if sensor.is_heated else "an unheated"
             yield Fault(
                 ("sensors", index, "connector", "face"),
-                f"`{plug.face}` does not fit a {heated} {sensor.kind} sensor: "
+                f"`{plug.face}` does not fit {heated} {sensor.kind} sensor: "
                 f"{_reason(missing, foreign)} (common practice, no source).",
                 _MEND,
             )

@@ -50,7 +50,7 @@ def _drop(wire: Conductor, cold: ResistanceRange) -> str:
         return ""
     return (
         f"`{wire.length.text}` of `{wire.size.text}` loses {drop_v:.2g} V there and back at "
-        f"{current_a:.2g} A, the hot heater's current; {most_v:.2g} V, {MOST_LOST:.0%} of "
+        f"{current_a:.2g} A, the hot heater's current; {most_v:.2g} V, {MOST_LOST * 100:g} % of "
         f"{SUPPLY_LOW_V:g} V, is ordinary (common practice, no source)."
     )
 

@@ -25,7 +25,7 @@ def _check(profile: Profile) -> Iterator[Fault]:
             "sensor were sold.",
             "Mend the year, or say in `notes` what was fitted later.",
         )
-    if years.last is not None and years.last - years.first > LONGEST_SPAN:
+    elif years.last is not None and years.last - years.first > LONGEST_SPAN:
         yield Fault(
             ("vehicle", "years"),
             f"`{years.text}` spans {years.last - years.first} years, more than the {LONGEST_SPAN} "

@@ -1,0 +1,147 @@
+"""One Chromium for all browser tests, and the pages to look at."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from gettext import NullTranslations
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, Playwright, Request, sync_playwright
+
+from generator.guide.catalogue import by_make
+from generator.guide.vehicle import Vehicle
+from generator.site.collection import Collection
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def chromium() -> str:
+    """Where Chromium is; without one, the tests are skipped unless a browser is required."""
+    found = next(filter(None, map(shutil.which, NAMES)), None)
+    if found is None:
+        reason = f"no Chromium is installed under any of the names {', '.join(NAMES)}"
+        if os.environ.get("SONDEBOOK_REQUIRE_BROWSER"):
+            pytest.fail(reason)
+        pytest.skip(reason)
+    return found
+
+
+@pytest.fixture(scope="session")
+def playwright_() -> Iterator[Playwright]:
+    with sync_playwright() as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def browser(playwright_: Playwright) -> Iterator[Browser]:
+    """The one browser."""
+    running = playwright_.chromium.launch(executable_path=chromium(), args=ARGUMENTS)
+    yield running
+    running.close()
+
+
+@pytest.fixture(scope="session")
+def large_text_browser(playwright_: Playwright) -> Iterator[Browser]:
+    """A browser whose reader has set letters of twice the size."""
+    arguments = [*ARGUMENTS, "--blink-settings=defaultFontSize=32,defaultFixedFontSize=26"]
+    running = playwright_.chromium.launch(executable_path=chromium(), args=arguments)
+    yield running
+    running.close()
+
+
+@dataclass
+class Opened:
+    """A page, and all that went wrong while it was loaded and used."""
+
+    page: Page
+    faults: list[str] = field(default_factory=list)
+    requests: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.page.on("console", self._console)
+        self.page.on("pageerror", lambda error: self.faults.append(f"error: {error}"))
+        self.page.on("requestfailed", self._failed)
+        self.page.on("request", lambda request: self.requests.append(request.url))
+
+    def _console(self, message: object) -> None:
+        if message.type in ("error", "warning"):  # type: ignore[attr-defined]
+            self.faults.append(f"console: {message.text}")  # type: ignore[attr-defined]
+
+    def _failed(self, request: Request) -> None:
+        self.faults.append(f"failed: {request.url} {request.failure}")
+
+    def go(self, path: Path) -> Page:
+        """Open a file of the site, as from a memory card, on a phone by day."""
+        self.page.set_viewport_size({"width": 360, "height": 740})
+        self.page.emulate_media(color_scheme="light")
+        self.faults.clear()
+        self.requests.clear()
+        self.page.goto(path.as_uri(), wait_until="load")
+        return self.page
+
+
+@pytest.fixture(scope="module")
+def opened(browser: Browser) -> Iterator[Opened]:
+    """A page of the one browser, at the size of a phone."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    yield Opened(context.new_page())
+    context.close()
+
+
+@pytest.fixture(scope="session")
+def guide_pages(demo: dict[str, Vehicle]) -> list[str]:
+    """Guide pages to look at: in each folder, the first and the last page of every kind."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for page in Collection(by_make(demo.values()), NullTranslations()).pages():
+        folder = page.path.rpartition("/")[0]
+        found.setdefault((folder, page.template), []).append(page.path)
+    chosen = [path for paths in found.values() for path in dict.fromkeys((paths[0], paths[-1]))]
+    assert len(chosen) > 20
+    return chosen
+
+
+@pytest.fixture(scope="session")
+def all_pages(guide_pages: list[str], root: Path) -> list[str]:
+    """The guide pages, and every hand-written page."""
+    docs = root / "docs"
+    written = [
+        path.relative_to(docs).with_suffix(".html").as_posix() for path in docs.rglob("*.md")
+    ]
+    assert {"index.html", "cautions.html", "reference/numbers.html"} <= set(written)
+    return [*sorted(written), *guide_pages]
+
+
+OVERFLOW = """() => {
+  const width = document.documentElement.clientWidth;
+  const scrolls = each => {
+    for (let up = each.parentElement; up; up = up.parentElement) {
+      const style = getComputedStyle(up);
+      if (up !== document.body && /auto|scroll|hidden|clip/.test(style.overflowX)) { return true; }
+    }
+    return false;
+  };
+  const wide = [...document.body.querySelectorAll("*")].filter(each => {
+    const box = each.getBoundingClientRect();
+    return box.width && box.right > width + 0.5 && !scrolls(each);
+  });
+  const said = wide.slice(0, 3).map(each => each.outerHTML.slice(0, 120));
+  return document.documentElement.scrollWidth > width || wide.length
+    ? [document.documentElement.scrollWidth + " of " + width, ...said] : [];
+}"""
+
+
+@pytest.fixture(scope="session")
+def overflow() -> Callable[[Page], list[str]]:
+    """What sticks out of a page on the right; what scrolls by itself may be wider."""
+    return lambda page: list(page.evaluate(OVERFLOW))

@@ -1,0 +1,525 @@
+"""The bench sheet in a browser: Python's verdict, what is kept, what is copied, what is printed."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle, cold_heater, page_path
+from generator.profile.pool import pool
+from generator.profile.sheet_text import Sheet, sheets
+from generator.trade.verdict import Meter, Reading, judge
+from tests.browser.conftest import OVERFLOW
+from tests.trade.verdict_vectors import vectors
+
+pytestmark = pytest.mark.browser
+
+CARROW, MOOR = "fenwright-carrow-3-2-v6", "kestrin-moor-2-0-flat"
+FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
+COARSE = {"meter-percent": "1", "meter-counts": "3", "meter-resolution": "0.1"}
+GOOD = {**FINE, "air": "8", "meter-zero": "0.2", "reading": "2.60"}
+FINGER_PX = 44
+A4, LETTER = "A4", "Letter"
+
+
+@pytest.fixture(scope="module")
+def folder(
+    tmp_path_factory: pytest.TempPathFactory,
+    demo: dict[str, Vehicle],
+    html: Callable[..., str],
+    root: Path,
+) -> Path:
+    """The bench sheets of the demo vehicles, with what they load."""
+    made = tmp_path_factory.mktemp("sheets")
+    shutil.copytree(root / "overrides/assets", made / "assets")
+    for vehicle in demo.values():
+        for page in vehicle_pages(vehicle):
+            if page.path.endswith("-bench.html"):
+                path = made / page.path
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_text(html(page), encoding="utf-8")
+    return made
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone that has never seen the site."""
+    made = browser.new_context(viewport={"width": 360, "height": 740})
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def faults() -> list[str]:
+    return []
+
+
+@pytest.fixture
+def open_sheet(
+    context: BrowserContext, folder: Path, faults: list[str]
+) -> Iterator[Callable[..., Page]]:
+    """Opens the sheet of a sensor as from a memory card; any fault fails the test."""
+
+    def go(slug: str = CARROW, bank: int = 1, position: int = 1) -> Page:
+        page = context.new_page()
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
+        page.goto((folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html").as_uri())
+        return page
+
+    yield go
+    assert faults == []
+
+
+def fill(page: Page, values: dict[str, str]) -> None:
+    if page.locator("#meter:not([open])").count():
+        page.click("#meter summary")
+    for name, value in values.items():
+        page.fill(f"#{name}", value)
+
+
+def outcome(page: Page) -> str | None:
+    told = page.locator("[data-outcome]:visible")
+    return told.get_attribute("data-outcome") if told.count() else None
+
+
+def steps(page: Page) -> list[str]:
+    told = page.locator("[data-step]:visible")
+    return [str(told.nth(at).get_attribute("data-step")) for at in range(told.count())]
+
+
+def shown(page: Page, name: str) -> str:
+    return (page.locator(f"#{name}").text_content() or "").replace("\u00a0", " ")
+
+
+def copied(page: Page) -> str:
+    """The text as it is given where there is no clipboard."""
+    page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    page.click("#copy")
+    return page.input_value("#text")
+
+
+def test_the_script_gives_the_verdicts_of_python(open_sheet: Callable[..., Page]) -> None:
+    given = vectors()
+    assert len(given) > 1000
+    found = open_sheet().evaluate(
+        """vectors => vectors.map(each => {
+            const told = sondebookVerdict.judge(each.reading, each.meter, each.heater);
+            return told && {...told, text: sondebookVerdict.shown(told.range, each.step)};
+        })""",
+        given,
+    )
+    for vector, told in zip(given, found, strict=True):
+        expected = vector["expected"]
+        assert (told is None) == (expected is None), vector
+        if expected is None:
+            continue
+        assert told["outcome"] == expected["outcome"], vector
+        assert told["beyond"] == expected["beyond"], vector
+        for name in ("corrected", "uncertainty"):
+            assert told[name] == pytest.approx(expected[name], rel=1e-12, abs=1e-12), vector
+        for end in ("low", "high"):
+            assert told["range"][end] == pytest.approx(expected[end], rel=1e-12), vector
+        left = [step for step in expected["all_steps"] if step not in told["pointless"]]
+        assert left == expected["steps"], vector
+        ends = [float(end) for end in told["text"].split("–")]
+        assert [ends[0], ends[-1]] == expected["shown"], vector
+
+
+ENTRIES = [
+    (CARROW, {**GOOD}),
+    (CARROW, {**GOOD, "reading": "2,60", "meter-percent": "0,5"}),
+    (CARROW, {**GOOD, "reading": "3.9"}),
+    (CARROW, {**GOOD, "reading": "0.25"}),
+    (CARROW, {**GOOD, "reading": "54000"}),
+    (CARROW, {**GOOD, **COARSE, "reading": "2.9"}),
+    (CARROW, {**GOOD, "air": "\u221220", "reading": "2.05"}),
+    (CARROW, {**GOOD, "meter-zero": "3"}),
+    (MOOR, {**GOOD}),
+    (MOOR, {**GOOD, "reading": "9.4"}),
+    (MOOR, {**GOOD, "meter-zero": "-.1", "reading": "1.2"}),
+]
+
+
+@pytest.mark.parametrize(("slug", "entries"), ENTRIES)
+def test_what_is_typed_gets_the_verdict_of_python(
+    open_sheet: Callable[..., Page], demo: dict[str, Vehicle], slug: str, entries: dict[str, str]
+) -> None:
+    page = open_sheet(slug)
+    fill(page, entries)
+    number = {
+        name: float(text.replace(",", ".").replace("\u2212", "-")) for name, text in entries.items()
+    }
+    heater = cold_heater(demo[slug].sensors[0])
+    assert heater is not None
+    verdict = judge(
+        Reading(number["reading"], number["meter-zero"], number["air"], 1.0),
+        Meter(number["meter-percent"], number["meter-counts"], number["meter-resolution"]),
+        heater.specified,
+        heater.reference_c,
+        heater.element,
+    )
+    assert outcome(page) == verdict.outcome.value
+    told = [step for step in verdict.next_steps if page.locator(f"[data-step={step}]").count()]
+    assert steps(page) == told
+    assert float(shown(page, "corrected").rstrip(" Ω").replace("\u2212", "-")) == pytest.approx(
+        verdict.corrected_ohm, abs=0.0051
+    )
+    assert float(shown(page, "uncertainty").strip("± Ω")) == pytest.approx(
+        verdict.expanded_uncertainty_ohm, abs=0.0051
+    )
+
+
+def test_fahrenheit_is_understood(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, "air": "8"})
+    in_celsius = shown(page, "expected")
+    page.select_option("#air-unit", "degF")
+    fill(page, {"air": "46.4"})
+    assert shown(page, "expected") == in_celsius
+    for limit in ("-4", "122"):
+        fill(page, {"air": limit})
+        assert shown(page, "air-fault") == ""
+        assert outcome(page)
+
+
+def test_over_range_is_an_open_circuit_without_any_meter(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    page.fill("#air", "20")
+    page.check("#over-range")
+    assert outcome(page) == "open-circuit"
+    assert page.is_disabled("#reading")
+    assert shown(page, "corrected") == "–"
+    page.uncheck("#over-range")
+    assert outcome(page) is None
+    assert page.is_enabled("#reading")
+
+
+def test_what_is_still_wanted_is_named_and_nothing_is_assumed(
+    open_sheet: Callable[..., Page],
+) -> None:
+    page = open_sheet()
+    assert shown(page, "wanted") == (
+        "For the verdict, still wanted: Air and sensor, Meter zero, Reading."
+    )
+    fill(page, {"air": "8", "meter-zero": "0.2", "reading": "2.6"})
+    assert "your meter's accuracy" in shown(page, "wanted")
+    assert outcome(page) is None
+    assert shown(page, "corrected") == "2.4 Ω", "and what can be told is told"
+    assert shown(page, "uncertainty") == "–"
+    fill(page, FINE)
+    assert shown(page, "wanted") == ""
+    assert outcome(page) == "in-range"
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "said"),
+    [
+        ("air", "51", "from −20 to 50 °C"),
+        ("air", "warm", "from −20 to 50 °C"),
+        ("air", "8 C", "from −20 to 50 °C"),
+        ("thermometer", "11", "from 0 to 10"),
+        ("thermometer", "-1", "from 0 to 10"),
+        ("meter-zero", "o.2", "Write ohms as a number, such as 0.2."),
+        ("reading", "2.6.1", "Write ohms as a number, such as 2.5."),
+        ("reading", "OL", "Write ohms as a number, such as 2.5."),
+        ("reading", "1e3", "Write ohms as a number, such as 2.5."),
+        ("reading", "1,200", "Thousands, or a decimal comma? Write 1200, or 1.2."),
+        ("meter-percent", "-1", "zero or more"),
+        ("meter-resolution", "0", "such as 0.1"),
+        ("supply", "12 V", "Write a number, such as 12.4."),
+        ("torque", "40-48", "Write a number, such as 44."),
+    ],
+)
+def test_an_entry_that_cannot_be_gets_one_sentence(
+    open_sheet: Callable[..., Page], name: str, typed: str, said: str
+) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, name: typed})
+    assert said in shown(page, f"{name}-fault")
+    assert page.get_attribute(f"#{name}", "aria-invalid") == "true"
+    assert page.get_attribute(f"#{name}", "aria-describedby") == f"{name}-fault"
+    told = [each for each in page.locator(".fault").all_text_contents() if each]
+    assert len(told) == 1
+    if name not in ("supply", "torque"):
+        assert outcome(page) is None
+    fill(page, {name: {**GOOD, "thermometer": "1"}.get(name, "12.4")})
+    assert page.get_attribute(f"#{name}", "aria-invalid") == "false"
+    assert outcome(page) == "in-range"
+
+
+def test_it_stays_on_the_phone_each_sensor_by_itself(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, "notes": "one\ntwo", "date": "2026-03-14", "distance": "120 000"})
+    page.select_option("#distance-unit", "miles")
+    page.check("#known-to-work")
+    again = open_sheet()
+    assert again.input_value("#reading") == "2.60"
+    assert again.input_value("#notes") == "one\ntwo"
+    assert again.input_value("#date") == "2026-03-14"
+    assert again.is_checked("#known-to-work")
+    assert outcome(again) == "in-range"
+    assert again.locator("#meter[open]").count() == 0, "the meter is known by now"
+    other = open_sheet(CARROW, 2)
+    assert other.input_value("#reading") == ""
+    assert other.input_value("#meter-percent") == "0.5", "the meter goes with the person"
+    assert other.input_value("#distance-unit") == "miles"
+    assert open_sheet(MOOR).input_value("#reading") == ""
+
+
+def test_two_sites_on_one_host_stay_apart(
+    context: BrowserContext, folder: Path, tmp_path: Path
+) -> None:
+    path = f"guides/{CARROW}/bank-1-position-1-bench.html"
+    page = context.new_page()
+    page.goto((folder / path).as_uri())
+    fill(page, GOOD)
+    shutil.copytree(folder, tmp_path / "other")
+    page.goto((tmp_path / "other" / path).as_uri())
+    assert page.input_value("#reading") == ""
+    assert page.input_value("#meter-percent") == ""
+
+
+def test_clearing_keeps_the_meter_and_can_be_undone(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, "thermometer": "2"})
+    page.check("#known-to-work")
+    page.click("#clear")
+    assert page.input_value("#reading") == ""
+    assert page.input_value("#thermometer") == "1"
+    assert not page.is_checked("#known-to-work")
+    assert page.input_value("#meter-counts") == "2"
+    assert shown(page, "said") == "Cleared."
+    assert open_sheet().input_value("#reading") == ""
+    page.click("#put-back")
+    assert page.input_value("#reading") == "2.60"
+    assert page.input_value("#thermometer") == "2"
+    assert page.is_checked("#known-to-work")
+    assert open_sheet().input_value("#reading") == "2.60"
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [
+        "Object.defineProperty(window, 'localStorage', {get() { throw new Error('no'); }})",
+        "Storage.prototype.setItem = () => { throw new Error('full'); }",
+    ],
+)
+def test_a_browser_that_keeps_nothing_still_judges_and_says_so(
+    context: BrowserContext, open_sheet: Callable[..., Page], broken: str
+) -> None:
+    context.add_init_script(broken)
+    page = open_sheet()
+    fill(page, GOOD)
+    assert outcome(page) == "in-range"
+    assert "keeps nothing here" in shown(page, "said")
+    assert "reading: 2.60 ohm" in copied(page)
+
+
+@pytest.mark.parametrize("kept", ["5", "null", '"x"', "[1]", "{", '{"reading": 7, "date": {}}'])
+def test_whatever_stands_in_the_storage_does_no_harm(
+    context: BrowserContext, open_sheet: Callable[..., Page], kept: str
+) -> None:
+    context.add_init_script(f"Storage.prototype.getItem = () => {json.dumps(kept)}")
+    page = open_sheet()
+    fill(page, GOOD)
+    assert outcome(page) == "in-range"
+
+
+def test_the_text_is_read_back_by_python(
+    open_sheet: Callable[..., Page], demo: dict[str, Vehicle], root: Path
+) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, "reading": "2,60", "distance": "120 000", "date": "2026-03-14"})
+    fill(page, {"notes": "a: b\n> end of bench sheet?\nreading: 9 ohm", "supply": "12.40"})
+    page.check("#known-to-work")
+    text = copied(page)
+    (found,) = sheets(text)
+    assert isinstance(found, Sheet)
+    assert (found.slug, found.bank, found.position) == (CARROW, 1, 1)
+    assert found.values == {
+        "date": "2026-03-14",
+        "distance": "120 000 km",
+        "meter percent": "0.5 %",
+        "meter counts": "2",
+        "meter resolution": "0.01 ohm",
+        "air": "8 degC",
+        "thermometer": "1 K",
+        "meter zero": "0.2 ohm",
+        "reading": "2.60 ohm",
+        "corrected": "2.40 ohm",
+        "uncertainty": shown(page, "uncertainty").strip("± Ω") + " ohm",
+        "range": "2.0 to 2.8 ohm",
+        "verdict": "in-range",
+        "supply": "12.40 V",
+        "known to work": "yes",
+        "notes": "a: b > end of bench sheet? reading: 9 ohm",
+    }
+    before = (root / f"vehicle_profiles/{CARROW}.yml").read_bytes()
+    done = pool(before, CARROW, "x.yml", text)
+    assert (done.taken, done.refusals) == (1, ())
+    assert b"{resistance: 2.60 ohm, air: 8 \xc2\xb0C, meter_zero: 0.2 ohm, on: 2026" in done.content
+
+
+def test_the_text_is_plain_but_for_what_people_write(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    fill(page, {**GOOD, "air": "\u22125", "meter-zero": "\u22120,10", "torque": "44"})
+    text = copied(page)
+    assert text.isascii()
+    assert "air: -5 degC\n" in text
+    assert "meter zero: -0.10 ohm\n" in text
+    assert "torque: 44 N.m\n" in text
+    fill(page, {"reading": "x"})
+    page.check("#over-range")
+    assert "reading: over range\n" in copied(page)
+    page.uncheck("#over-range")
+    assert "reading:" not in copied(page), "an entry that cannot be is not carried on"
+
+
+def test_without_a_clipboard_the_text_is_marked(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    page.evaluate("document.execCommand = () => false")
+    text = copied(page)
+    assert shown(page, "said") == "The text is marked: copy it from here."
+    assert page.evaluate("document.activeElement.id") == "text"
+    marked = page.evaluate("(b => [b.selectionStart, b.selectionEnd])(document.activeElement)")
+    assert marked == [0, len(text)]
+
+
+def test_with_a_clipboard_it_is_used(open_sheet: Callable[..., Page]) -> None:
+    page = open_sheet()
+    page.evaluate(
+        """() => {
+            window.got = [];
+            const clipboard = {writeText: text => { got.push(text); return Promise.resolve(); }};
+            Object.defineProperty(navigator, "clipboard", {value: clipboard});
+            Object.defineProperty(window, "isSecureContext", {value: true});
+        }"""
+    )
+    page.click("#copy")
+    page.wait_for_function("document.getElementById('said').textContent")
+    assert shown(page, "said") == "Copied. Paste it into a post."
+    assert page.is_hidden("#text")
+    (text,) = page.evaluate("got")
+    assert [type(each) for each in sheets(text)] == [Sheet]
+
+
+def test_a_sensor_without_heater_keeps_and_copies_too(
+    open_sheet: Callable[..., Page], demo: dict[str, Vehicle]
+) -> None:
+    slug, sensor = next(
+        (slug, sensor)
+        for slug, vehicle in demo.items()
+        for sensor in vehicle.sensors
+        if not sensor.is_heated
+    )
+    page = open_sheet(slug, sensor.bank, sensor.position)
+    fill(page, {"torque": "44", "notes": "steady", "date": "2026-03-14"})
+    (found,) = sheets(copied(page))
+    assert isinstance(found, Sheet)
+    assert found.values == {"date": "2026-03-14", "torque": "44 N.m", "notes": "steady"}
+    assert open_sheet(slug, sensor.bank, sensor.position).input_value("#notes") == "steady"
+
+
+def test_without_scripts_there_is_a_sheet_to_print(browser: Browser, folder: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((folder / f"guides/{CARROW}/bank-1-position-1-bench.html").as_uri())
+    assert page.is_visible("#reading")
+    assert page.is_hidden("#buttons")
+    assert page.is_visible("noscript a[href='bank-1-position-1-test.html']")
+    assert page.is_visible(".by-air")
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_thumb_in_a_glove_hits_every_field(open_sheet: Callable[..., Page], scheme: Any) -> None:
+    page = open_sheet()
+    page.emulate_media(color_scheme=scheme)
+    fill(page, {**GOOD, **COARSE, "reading": "2.9", "supply": "x"})
+    copied(page)
+    small = page.evaluate(
+        """least => [...document.querySelectorAll(
+            "#bench :is(input:not([type=checkbox]), select, textarea, button, summary, .tick label)"
+        )].filter(each => each.checkVisibility() && (
+            each.getBoundingClientRect().height < least || each.getBoundingClientRect().width < least
+        )).map(each => each.id || each.className)""",
+        FINGER_PX,
+    )
+    assert small == []
+    assert page.evaluate(OVERFLOW) == []
+
+
+def test_numbers_bring_up_a_keyboard_of_numbers(open_sheet: Callable[..., Page]) -> None:
+    modes = open_sheet().eval_on_selector_all(
+        "#bench input:not([type=checkbox]):not([type=date])",
+        "all => all.map(each => [each.id, each.inputMode])",
+    )
+    assert len(modes) == 11
+    assert {mode for name, mode in modes if name != "distance"} == {"decimal"}
+    assert dict(modes)["distance"] == "numeric"
+
+
+def pages_printed(page: Page, paper: str) -> int:
+    return len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+def test_every_sheet_is_one_page_of_paper(
+    context: BrowserContext, folder: Path, demo: dict[str, Vehicle], paper: str
+) -> None:
+    page = context.new_page()
+    for slug, vehicle in demo.items():
+        for sensor in vehicle.sensors:
+            page.goto((folder / page_path(slug, sensor, "bench")).as_uri())
+            assert pages_printed(page, paper) == 1, (slug, sensor.bank, sensor.position)
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+def test_a_full_sheet_is_one_page_with_its_verdict(
+    open_sheet: Callable[..., Page], demo: dict[str, Vehicle], paper: str
+) -> None:
+    slug = max(demo, key=lambda each: len(demo[each].profile.vehicle.hazards))
+    for sensor in demo[slug].sensors:
+        page = open_sheet(slug, sensor.bank, sensor.position)
+        fill(page, {**COARSE, "air": "-8", "meter-zero": "0.2", "reading": "3.4"})
+        fill(page, {"notes": "a line\n" * 4, "supply": "12.4", "torque": "44"})
+        assert outcome(page)
+        assert pages_printed(page, paper) == 1
+        page.close()
+
+
+def test_on_paper_there_are_lines_cautions_and_no_navigation(
+    open_sheet: Callable[..., Page],
+) -> None:
+    page = open_sheet()
+    page.emulate_media(media="print")
+    for hidden in (".head", ".stages", ".crumbs", ".turn", "#buttons", "#air-unit", ".hint"):
+        assert page.locator(f"{hidden}:visible").count() == 0, hidden
+    for visible in (".signal", ".on-paper", ".verdict-line", ".by-air"):
+        assert page.locator(f"{visible}:visible").count() > 0, visible
+    line = page.evaluate(
+        """() => {
+            const input = getComputedStyle(document.getElementById("reading"));
+            const entry = getComputedStyle(document.getElementById("reading").parentElement);
+            return [input.borderTopWidth, entry.borderTopWidth, entry.borderBottomStyle];
+        }"""
+    )
+    assert line == ["0px", "0px", "solid"]
+    invisible = "rgba(0, 0, 0, 0)"
+    colour = "getComputedStyle(document.getElementById('date')).color"
+    assert page.evaluate(colour) == invisible, "a sheet nobody has begun has no date yet"
+    page.emulate_media(media="screen")
+    fill(page, GOOD)
+    page.emulate_media(media="print")
+    assert page.evaluate(colour) != invisible
+    assert page.locator("#verdict:visible").count() == 1
+    assert page.locator(".verdict-line:visible").count() == 0

@@ -1,0 +1,125 @@
+"""Every kind of page on a phone, a tablet and a screen: nothing sticks out, nothing fails."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+pytestmark = pytest.mark.browser
+
+WIDTHS_PX = (360, 768, 1280)
+SCHEMES = ("light", "dark")
+TAP_PX = 44
+
+# Everything that answers to a finger, in px as drawn. A link among words of a sentence is as high
+# as its line: to make it larger would push the lines apart, and WCAG 2.2, 2.5.8 excepts it.
+TARGETS = """least => {
+  const inRunningText = each => each.tagName === "A" && [...each.parentElement.childNodes].some(
+    other => other.nodeType === Node.TEXT_NODE && other.textContent.trim());
+  const small = [];
+  let count = 0;
+  for (const each of document.querySelectorAll("a, button, input, select, summary, label")) {
+    const box = each.getBoundingClientRect();
+    if (!box.width || box.right <= 0 || inRunningText(each)) { continue; }
+    // A label beside its box is no second target: the box is measured
+    if (each.tagName === "LABEL" && !each.querySelector("input")) { continue; }
+    count += 1;
+    if (Math.round(box.width * 10) / 10 < least || Math.round(box.height * 10) / 10 < least) {
+      small.push(each.outerHTML.slice(0, 100) + " " + box.width + " x " + box.height);
+    }
+  }
+  return [count, small];
+}"""
+
+
+def test_nothing_sticks_out_and_nothing_fails(
+    opened: Any, site: Path, all_pages: list[str], overflow: Callable[[Page], list[str]]
+) -> None:
+    assert len(all_pages) > 20
+    for path in all_pages:
+        page = opened.go(site / path)
+        for width in WIDTHS_PX:
+            page.set_viewport_size({"width": width, "height": 740})
+            for scheme in SCHEMES:
+                page.emulate_media(color_scheme=scheme)
+                assert overflow(page) == [], f"{path} at {width} px, {scheme}"
+        assert opened.faults == [], path
+        assert opened.requests, path
+        assert [each for each in opened.requests if not each.startswith("file://")] == [], path
+
+
+def test_the_measure_of_what_sticks_out_can_fail(
+    opened: Any, site: Path, overflow: Callable[[Page], list[str]]
+) -> None:
+    page = opened.go(site / "guides/index.html")
+    page.evaluate("document.querySelector('h1').style.width = '2000px'")
+    assert overflow(page) != []
+
+
+def test_dark_is_dark_and_light_is_light(opened: Any, site: Path, all_pages: list[str]) -> None:
+    brightness = """() => getComputedStyle(document.body).backgroundColor
+        .match(/[0-9.]+/g).slice(0, 3).map(Number).reduce((a, b) => a + b) / 765"""
+    for path in all_pages:
+        page = opened.go(site / path)
+        page.emulate_media(color_scheme="light")
+        assert page.evaluate(brightness) > 0.85, path
+        page.emulate_media(color_scheme="dark")
+        assert page.evaluate(brightness) < 0.2, path
+
+
+def test_everything_to_tap_on_a_guide_page_is_large_enough_for_a_glove(
+    opened: Any, site: Path, guide_pages: list[str]
+) -> None:
+    for path in guide_pages:
+        page = opened.go(site / path)
+        for width in (360, 1280):
+            page.set_viewport_size({"width": width, "height": 740})
+            for menu in page.locator("details").all():
+                menu.evaluate("each => { each.open = true; }")
+            count, small = page.evaluate(TARGETS, TAP_PX)
+            assert count >= 5, path
+            assert small == [], f"{path} at {width} px"
+
+
+def test_letters_twice_as_large_do_not_stick_out_on_a_phone(
+    large_text_browser: Browser,
+    site: Path,
+    all_pages: list[str],
+    overflow: Callable[[Page], list[str]],
+) -> None:
+    context = large_text_browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    for path in all_pages:
+        page.goto((site / path).as_uri())
+        size = page.evaluate(
+            "getComputedStyle(document.querySelector('main p, article p')).fontSize"
+        )
+        assert size == "32px", "the reader's setting is obeyed"
+        assert overflow(page) == [], path
+    context.close()
+
+
+def test_the_menu_opens_on_a_phone_without_a_script(browser: Browser, site: Path) -> None:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / "guides/index.html").as_uri())
+    ways = page.locator(".menu nav a")
+    assert not ways.first.is_visible()
+    page.locator(".menu summary").click()
+    assert ways.first.is_visible()
+    context.close()
+
+
+def test_the_skip_link_is_the_first_stop_of_the_tab_key(opened: Any, site: Path) -> None:
+    page = opened.go(site / "guides/index.html")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    box = page.locator(".skip").bounding_box()
+    assert box
+    assert box["x"] >= 0, "it is seen as soon as it has the focus"
+    page.keyboard.press("Enter")
+    assert page.evaluate("location.hash") == "#content"
