@@ -23,7 +23,7 @@ from generator.site.renderer import Renderer
 ROOT = Path(__file__).parents[1]
 
 SMALL: dict[str, Any] = {
-    "format": 1,
+    "format": 2,
     "vehicle": {"make": "Tarnhelm", "model": "Brae", "years": "2004 on"},
     "engine": {
         "name": "2.0 petrol",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from generator.trade.bay_layout import BayLayout
 from generator.trade.bay_spots import PIECE_HALF_WIDTH, Point, sign
-from generator.trade.place import Bay, Landmark, Side, Standpoint, Wheel, landmark
+from generator.trade.place import Bay, Landmark, Side, Wheel, landmark
 
 LETTER = 7.4
 """Width that one letter of the drawing's text takes at most on the average; it is 13 high."""
@@ -103,7 +103,3 @@ def _extent(layout: BayLayout, labels: dict[Point, str]) -> tuple[float, float, 
             xs.append(x + 2 * LINE * sign(spot.outward))
             ys.append(abs(y) + width / 2)
     return min(xs), max(xs), max(ys)
-
-
-def reader_notes(standpoint: Standpoint) -> dict[Side, str]:
-    raise NotImplementedError

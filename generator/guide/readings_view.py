@@ -118,7 +118,7 @@ def _row(
     vehicle: Vehicle, reading: KnownGood, at_reference_ohm: float, decimals: int
 ) -> tuple[str, str, str, str, str]:
     zero = reading.meter_zero
-    when = [reading.on.isoformat() if reading.on else "", reading.distance or ""]
+    when = [reading.date.isoformat() if reading.date else "", reading.distance or ""]
     return (
         figures.unbroken(reading.resistance.text),
         figures.unbroken(zero.text) if zero else vehicle.t.gettext("taken off"),

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from gettext import NullTranslations
 
 from generator.guide import choice, figures
 from generator.guide.job import obstacle_works, sensor_name, sensor_work
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Sensor
-from generator.trade.tools import Task, Tool, ToolKind, tools
+from generator.trade.tools import (
+    FINER_METER,
+    ObstacleWork,
+    SensorWork,
+    Task,
+    Tool,
+    ToolKind,
+    tools,
+)
 from generator.trade.torque import TorqueRange, WrenchRange
 
 # A 22 mm and a 7/8 in (22.2 mm) socket fit the same sensors: common practice, no source.
@@ -28,12 +38,20 @@ def tool_views(vehicle: Vehicle, sensor: Sensor, task: Task) -> list[ToolView]:
     """What to lay out for one stage of the job on one sensor."""
     named = {name: obstacle.name for name, obstacle in vehicle.profile.obstacles.items()}
     named[sensor_name(sensor)] = vehicle.t.gettext("the sensor")
-    found = tools(obstacle_works(vehicle, vehicle.obstacles(sensor)), [sensor_work(sensor)])
+    found = _job_tools(
+        tuple(obstacle_works(vehicle, vehicle.obstacles(sensor))), sensor_work(sensor)
+    )
     return [
         ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
         for tool in found
         if tool.kind.task is task
     ]
+
+
+@lru_cache(maxsize=64)
+def _job_tools(obstacles: tuple[ObstacleWork, ...], sensor: SensorWork) -> tuple[Tool, ...]:
+    """All tools of a job; its three stages are told one after another."""
+    return tools(obstacles, [sensor])
 
 
 def tool_name(vehicle: Vehicle, tool: Tool) -> str:
@@ -42,11 +60,12 @@ def tool_name(vehicle: Vehicle, tool: Tool) -> str:
     if tool.kind is ToolKind.TORQUE_WRENCH:
         return _wrench(vehicle, WrenchRange(tool.size or 0))
     drives = _(" or ").join(map(figures.unbroken, tool.drives))
-    return _names(vehicle)[tool.kind] % {"size": _size(vehicle, tool), "drive": drives}
+    return _names(vehicle.t)[tool.kind] % {"size": _size(vehicle, tool), "drive": drives}
 
 
-def _names(vehicle: Vehicle) -> Mapping[ToolKind, str]:
-    _ = vehicle.t.gettext
+@lru_cache
+def _names(t: NullTranslations) -> Mapping[ToolKind, str]:
+    _ = t.gettext
     return {
         ToolKind.SOCKET: _("socket %(size)s, %(drive)s drive"),
         ToolKind.EXTENSION: _("long extension, %(drive)s drive"),
@@ -100,28 +119,30 @@ def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
 
 
 def _why(vehicle: Vehicle, tool: Tool, named: Mapping[str, str]) -> str:
-    _ = vehicle.t.gettext
-    parts = ", ".join(named[name] for name in tool.needed_by)
-    fixed = {
-        ToolKind.EXTENSION: _("for what lies deep: %(parts)s") % {"parts": parts},
-        ToolKind.SPARE_CLIPS: _("clips of age break: %(parts)s") % {"parts": parts},
+    reason = _reasons(vehicle.t).get(tool.kind, "%(parts)s")
+    if tool.kind is ToolKind.METER and tool.size == FINER_METER.resolution_ohm:
+        reason = vehicle.t.gettext(
+            "the range is narrower than the error of a meter that shows 0.1 Ω"
+        )
+    return reason % {"parts": ", ".join(named[name] for name in tool.needed_by)}
+
+
+@lru_cache
+def _reasons(t: NullTranslations) -> Mapping[ToolKind, str]:
+    """Why a tool is laid out; a kind that is not here is for the parts that ask for it."""
+    _ = t.gettext
+    return {
+        ToolKind.EXTENSION: _("for what lies deep: %(parts)s"),
+        ToolKind.SPARE_CLIPS: _("clips of age break: %(parts)s"),
         ToolKind.SENSOR_SOCKET: _("passes the wires through its slot"),
         ToolKind.PENETRATING_FLUID: _("on the cold thread, before you turn the sensor"),
         ToolKind.STANDS: _("never under a vehicle on a jack alone"),
         ToolKind.GLOVES: _("heat and edges"),
         ToolKind.EYE_PROTECTION: _("with fluids, and under the vehicle"),
         ToolKind.SCAN_TOOL: _("live data and stored codes"),
-        ToolKind.METER: _meter_why(vehicle, tool),
+        ToolKind.METER: _("the heater's cold resistance; the leads' own reading is taken off"),
         ToolKind.THERMOMETER: _("the range depends on the temperature of the air"),
         ToolKind.TEST_LAMP: _("supply under load: a corroded wire passes a voltmeter"),
-        ToolKind.NO_COMMON_WRENCH: _("see the workshop literature: %(parts)s") % {"parts": parts},
+        ToolKind.NO_COMMON_WRENCH: _("see the workshop literature: %(parts)s"),
         ToolKind.ANTI_SEIZE: _("its thread is used again; a new sensor has compound on it"),
     }
-    return fixed.get(tool.kind, parts)
-
-
-def _meter_why(vehicle: Vehicle, tool: Tool) -> str:
-    _ = vehicle.t.gettext
-    if tool.size is not None and tool.size < 0.1:
-        return _("the range is narrower than the error of a meter that shows 0.1 Ω")
-    return _("the heater's cold resistance; the leads' own reading is taken off")

@@ -17,7 +17,7 @@ _MOST_ROUNDS = 6
 _SHALLOWEST_DETAIL = 3
 _EXPECTED = re.compile(r"'([^']*)'")
 _UNREAD_PARTS: dict[str, Data] = {
-    "format": "1",
+    "format": "2",
     "vehicle": {"make": "-", "model": "-", "years": "2000"},
     "steering": ["left"],
     "notes": [],

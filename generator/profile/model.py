@@ -13,6 +13,7 @@ from typing import Annotated, Any, Generic, Literal, TypeVar, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
+from generator.profile import examples
 from generator.profile.fields import (
     AreaText,
     CurrentText,
@@ -43,6 +44,8 @@ from generator.trade.sensor import SensorKind
 T = TypeVar("T")
 
 MOST_WIRES_WITHOUT_HEATER = 2
+FORMAT = 2
+"""The version of the format that is declared here; `migrations` reads older ones."""
 
 
 class Part(BaseModel):
@@ -55,7 +58,9 @@ class Stated(Part, Generic[T]):
     """A specification, with the source that states it; plain text is a value without source."""
 
     value: T = Field(description="The value with its unit.")
-    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+    source: Name | None = Field(
+        None, description="The source, by its name under `sources`.", examples=["manual"]
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -74,19 +79,28 @@ class SourceKind(StrEnum):
 class Source(Part):
     """Where specifications come from, declared once."""
 
-    title: Words = Field(description="What it is called.")
-    kind: SourceKind = Field(description="Maker's literature, a measurement, common practice.")
-    edition: Words | None = Field(None, description="Edition or date.")
-    locator: Words | None = Field(None, description="Section, page or table in it.")
+    title: Words = Field(description="What it is called.", examples=["Carrow workshop manual"])
+    kind: SourceKind = Field(
+        description="Maker's literature, a measurement, common practice.", examples=["maker"]
+    )
+    edition: Words | None = Field(None, description="Edition or date.", examples=["third printing"])
+    locator: Words | None = Field(
+        None, description="Section, page or table in it.", examples=["section 17"]
+    )
 
 
 class Vehicle(Part):
     """Which vehicle the guide is for."""
 
-    make: Words = Field(description="Make, such as `Fenwright`.")
-    model: Words = Field(description="Model, such as `Carrow`.")
-    years: YearsText = Field(description="Model years: `2009 to 2014`, `2009` or `2009 on`.")
-    hazards: list[Hazard] = Field([], description="What can hurt on this vehicle as a whole.")
+    make: Words = Field(description="Make, such as `Fenwright`.", examples=["Fenwright"])
+    model: Words = Field(description="Model, such as `Carrow`.", examples=["Carrow"])
+    years: YearsText = Field(
+        description="Model years: `2009 to 2014`, `2009` or `2009 on`.",
+        examples=["2009 to 2014", "2009 on"],
+    )
+    hazards: list[Hazard] = Field(
+        [], description="What can hurt on this vehicle as a whole.", examples=[["high-voltage"]]
+    )
 
 
 class FuelName(StrEnum):
@@ -102,62 +116,108 @@ class FuelName(StrEnum):
 class Engine(Part):
     """The engine and how it stands in the vehicle."""
 
-    name: Words = Field(description="What owners call it, such as `3.2 V6 petrol`.")
-    cylinders: WholeNumber = Field(ge=1, le=16, description="How many cylinders.")
-    arrangement: Arrangement = Field(description="How the cylinders stand to one another.")
-    mounting: Mounting = Field(description="Crankshaft across the vehicle, or along it.")
-    fuel: FuelName = Field(FuelName.PETROL, description="What it burns.")
-    bay: Bay = Field(description="Where in the vehicle the engine is.")
+    name: Words = Field(
+        description="What owners call it, such as `3.2 V6 petrol`.", examples=["1.6 petrol"]
+    )
+    cylinders: WholeNumber = Field(ge=1, le=16, description="How many cylinders.", examples=[4])
+    arrangement: Arrangement = Field(
+        description="How the cylinders stand to one another.", examples=["inline"]
+    )
+    mounting: Mounting = Field(
+        description="Crankshaft across the vehicle, or along it.", examples=["transverse"]
+    )
+    fuel: FuelName = Field(FuelName.PETROL, description="What it burns.", examples=["e10"])
+    bay: Bay = Field(description="Where in the vehicle the engine is.", examples=["front"])
 
 
 class Bank(Part):
     """A bank of cylinders; bank 1 is the one that holds cylinder 1."""
 
-    cylinders: list[WholeNumber] = Field(description="The cylinders whose exhaust it collects.")
-    catalysts: WholeNumber = Field(1, ge=0, le=3, description="Catalysts in its exhaust.")
-    side: Side | None = Field(None, description="Its side; left out where the banks merge.")
+    cylinders: list[WholeNumber] = Field(
+        description="The cylinders whose exhaust it collects.", examples=[[1, 2, 3, 4]]
+    )
+    catalysts: WholeNumber = Field(
+        1, ge=0, le=3, description="Catalysts in its exhaust.", examples=[1]
+    )
+    side: Side | None = Field(
+        None, description="Its side; left out where the banks merge.", examples=["front"]
+    )
 
 
 class Fastener(Part):
     """Fasteners of one kind that hold an obstacle."""
 
-    what: Words = Field(description="Nut, bolt, screw, push clip ...")
-    count: WholeNumber = Field(1, ge=1, le=99, description="How many.")
-    thread: ThreadText | None = Field(None, description="Thread, such as `M8x1.25`.")
-    hex: LengthText | None = Field(None, description="Across flats, such as `13 mm`.")
-    torque: Stated[TorqueText] | None = Field(None, description="Torque for putting it back.")
+    what: Words = Field(description="Nut, bolt, screw, push clip ...", examples=["bolt"])
+    count: WholeNumber = Field(1, ge=1, le=99, description="How many.", examples=[4])
+    thread: ThreadText | None = Field(
+        None, description="Thread, such as `M8x1.25`.", examples=["M8x1.25", "M6"]
+    )
+    hex: LengthText | None = Field(
+        None, description="Across flats, such as `13 mm`.", examples=["13 mm"]
+    )
+    torque: Stated[TorqueText] | None = Field(
+        None, description="Torque for putting it back.", examples=["10 N·m", examples.TORQUE]
+    )
 
 
 class Obstacle(Part):
     """Something that is in the way of a sensor."""
 
-    name: Words = Field(description="What it is, such as `plastic engine cover`.")
-    under: list[Name] = Field([], description="What must come off before it.")
-    undo: list[Fastener] = Field([], description="What holds it.")
-    steps: list[Prose] = Field([], description="Taking it off, one action a step.")
-    refit_steps: list[Prose] = Field([], description="Putting it back, one action a step.")
-    cautions: list[Hazard] = Field([], description="What can hurt here.")
-    minutes: DurationText | None = Field(None, description="Time to take it off.")
+    name: Words = Field(
+        description="What it is, such as `plastic engine cover`.", examples=["plastic engine cover"]
+    )
+    under: list[Name] = Field(
+        [], description="What must come off before it.", examples=[["strut-brace"]]
+    )
+    undo: list[Fastener] = Field([], description="What holds it.", examples=[examples.FASTENERS])
+    steps: list[Prose] = Field(
+        [],
+        description="Taking it off, one action a step.",
+        examples=[["Lift the cover off its rubber feet."]],
+    )
+    refit_steps: list[Prose] = Field(
+        [],
+        description="Putting it back, one action a step.",
+        examples=[["Press the cover on until it clicks."]],
+    )
+    cautions: list[Hazard] = Field(
+        [], description="What can hurt here.", examples=[["hot-exhaust"]]
+    )
+    minutes: DurationText | None = Field(
+        None, description="Time to take it off.", examples=["1 to 2 min"]
+    )
 
 
 class Pin(Part):
     """One terminal of a connector."""
 
-    job: PinJob = Field(description="What the terminal does.")
-    sensor_wire: Words | None = Field(None, description="Colour on the sensor's side, IEC 60757.")
-    harness_wire: Words | None = Field(None, description="Colour on the harness, IEC 60757.")
+    job: PinJob = Field(description="What the terminal does.", examples=["heater-supply"])
+    sensor_wire: Words | None = Field(
+        None, description="Colour on the sensor's side, IEC 60757.", examples=["WH"]
+    )
+    harness_wire: Words | None = Field(
+        None, description="Colour on the harness, IEC 60757.", examples=["RDBU"]
+    )
 
 
 class Connector(Part):
     """A connector, looking into the terminals of the sensor's half, and what they do."""
 
-    rows: WholeNumber = Field(ge=1, le=6, description="Rows of terminals.")
-    columns: WholeNumber = Field(ge=1, le=8, description="Columns of terminals.")
-    latch: Latch = Field(description="The edge of that face with the latch.")
-    first: Corner = Field(Corner.TOP_LEFT, description="The corner where terminal 1 sits.")
-    along: Along = Field(Along.ROWS, description="Numbers run along the rows or the columns.")
-    pins: dict[WholeNumber, Pin] = Field(min_length=1, description="Terminals by number.")
-    source: Name | None = Field(None, description="Source of the terminal numbers.")
+    rows: WholeNumber = Field(ge=1, le=6, description="Rows of terminals.", examples=[1])
+    columns: WholeNumber = Field(ge=1, le=8, description="Columns of terminals.", examples=[4])
+    latch: Latch = Field(description="The edge of that face with the latch.", examples=["top"])
+    first: Corner = Field(
+        Corner.TOP_LEFT, description="The corner where terminal 1 sits.", examples=["top-left"]
+    )
+    along: Along = Field(
+        Along.ROWS, description="Numbers run along the rows or the columns.", examples=["rows"]
+    )
+    pins: dict[WholeNumber, Pin] = Field(
+        min_length=1, description="Terminals by number.", examples=[examples.PINS]
+    )
+    source: Name | None = Field(
+        None, description="Source of the terminal numbers.", examples=["manual"]
+    )
 
     @property
     def as_face(self) -> ConnectorFace:
@@ -168,10 +228,16 @@ class Connector(Part):
 class Fuse(Part):
     """A fuse that feeds sensor heaters."""
 
-    box: Words = Field(description="Which fuse box, and where it is.")
-    number: Words = Field(description="The fuse's number or letter in that box.")
-    rating: Stated[CurrentText] = Field(description="Its rating.")
-    feeds: list[Words] = Field([], description="What it feeds.")
+    box: Words = Field(
+        description="Which fuse box, and where it is.", examples=["in the engine bay, on the left"]
+    )
+    number: Words = Field(description="The fuse's number or letter in that box.", examples=["12"])
+    rating: Stated[CurrentText] = Field(
+        description="Its rating.", examples=["15 A", examples.RATING]
+    )
+    feeds: list[Words] = Field(
+        [], description="What it feeds.", examples=[["heaters of both sensors"]]
+    )
 
 
 class Reach(StrEnum):
@@ -185,23 +251,37 @@ class Reach(StrEnum):
 class Where(Part):
     """Where a sensor sits."""
 
-    where: Words = Field(description="In words, such as `in the rear manifold`.")
-    reach: Reach = Field(description="From where one gets to it.")
+    where: Words = Field(
+        description="In words, such as `in the rear manifold`.", examples=["in the front manifold"]
+    )
+    reach: Reach = Field(description="From where one gets to it.", examples=["above"])
 
 
 class Plug(Part):
     """Where a sensor's connector is and how it comes apart."""
 
-    face: Name = Field(description="The connector, by its name under `connectors`.")
-    where: Words = Field(description="Where it hangs.")
-    holder: Words | None = Field(None, description="What holds its housing to the vehicle.")
-    latch: Words | None = Field(None, description="How its two halves are released.")
+    face: Name = Field(
+        description="The connector, by its name under `connectors`.", examples=["upstream"]
+    )
+    where: Words = Field(
+        description="Where it hangs.", examples=["on the end of the cylinder head"]
+    )
+    holder: Words | None = Field(
+        None,
+        description="What holds its housing to the vehicle.",
+        examples=["push clip on the bracket"],
+    )
+    latch: Words | None = Field(
+        None, description="How its two halves are released.", examples=["press the tab, then pull"]
+    )
 
 
 class HeaterResistance(Stated[ResistanceText]):
     """The heater's cold resistance and the temperature it is specified at."""
 
-    at: TemperatureText = Field(description="The temperature the range is for.")
+    at: TemperatureText = Field(
+        description="The temperature the range is for.", examples=["20 °C", "68 °F"]
+    )
 
     @model_validator(mode="before")
     @classmethod
@@ -219,8 +299,12 @@ class HeaterResistance(Stated[ResistanceText]):
 class Heater(Part):
     """The heating element; a 1- or 2-wire sensor has none."""
 
-    resistance: HeaterResistance | None = Field(None, description="Specified cold resistance.")
-    element: Element = Field(Element.UNKNOWN, description="What the element is made of.")
+    resistance: HeaterResistance | None = Field(
+        None, description="Specified cold resistance.", examples=[examples.RESISTANCE]
+    )
+    element: Element = Field(
+        Element.UNKNOWN, description="What the element is made of.", examples=["platinum"]
+    )
 
 
 class ThreadState(StrEnum):
@@ -234,59 +318,106 @@ class ThreadState(StrEnum):
 class SensorTorque(Stated[TorqueText]):
     """The sensor's torque and the state of the thread it is meant for."""
 
-    thread_state: ThreadState | None = Field(None, description="State the torque is meant for.")
+    thread_state: ThreadState | None = Field(
+        None, description="State the torque is meant for.", examples=["as-delivered"]
+    )
 
 
 class Curve(Part):
     """A wide-range sensor's pump current over lambda."""
 
     points: list[tuple[DecimalNumber, DecimalNumber]] = Field(
-        min_length=2, max_length=60, description="Pairs of lambda and pump current in mA, rising."
+        min_length=2,
+        max_length=60,
+        description="Pairs of lambda and pump current in mA, rising.",
+        examples=[examples.CURVE["points"]],
     )
-    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+    source: Name | None = Field(
+        None, description="The source, by its name under `sources`.", examples=["manual"]
+    )
 
 
 class KnownGood(Part):
     """A reading of a sensor that was known to work, cold, across its heater."""
 
-    resistance: ResistanceText = Field(description="What the meter showed.")
-    air: TemperatureText = Field(description="Temperature of the air and the sensor.")
-    meter_zero: ResistanceText | None = Field(
-        None, description="What the leads read held together; left out when it was taken off."
+    resistance: ResistanceText = Field(description="What the meter showed.", examples=["5.9 ohm"])
+    air: TemperatureText = Field(
+        description="Temperature of the air and the sensor.", examples=["18 °C"]
     )
-    on: DateText | None = Field(None, description="When it was read.")
-    distance: Words | None = Field(None, description="Distance on the vehicle, with its unit.")
+    meter_zero: ResistanceText | None = Field(
+        None,
+        description="What the leads read held together; left out when it was taken off.",
+        examples=["0.2 ohm"],
+    )
+    date: DateText | None = Field(None, description="When it was read.", examples=["2026-03-14"])
+    distance: Words | None = Field(
+        None, description="Distance on the vehicle, with its unit.", examples=["88 000 km"]
+    )
 
 
 class Conductor(Part):
     """The wire that feeds a heater."""
 
-    size: AreaText = Field(description="Cross-section of the copper, such as `0.75 mm²`.")
-    length: LengthText = Field(description="Length one way, such as `3 m`.")
-    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+    size: AreaText = Field(
+        description="Cross-section of the copper, such as `0.75 mm²`.", examples=["0.75 mm²"]
+    )
+    length: LengthText = Field(description="Length one way, such as `3 m`.", examples=["3 m"])
+    source: Name | None = Field(
+        None, description="The source, by its name under `sources`.", examples=["manual"]
+    )
 
 
 class Sensor(Part):
     """One sensor: where it sits, what is in the way, what it should read, how tight it goes."""
 
-    bank: WholeNumber = Field(ge=1, le=4, description="The bank whose exhaust it sits in.")
-    position: WholeNumber = Field(ge=1, le=4, description="Position, counted along the exhaust.")
-    kind: SensorKind = Field(description="Kind of sensor.")
-    wires: WholeNumber = Field(ge=1, le=6, description="How many wires it has.")
-    place: Where = Field(description="Where it sits.")
-    behind: list[Name] = Field([], description="What is in the way, by name under `obstacles`.")
-    connector: Plug | None = Field(None, description="Its connector.")
-    heater: Heater | None = Field(None, description="Its heater; `{}` if nothing is specified.")
-    fuse: Name | None = Field(None, description="Fuse of its heater, by name under `fuses`.")
-    thread: ThreadText | None = Field(None, description="Thread, such as `M18x1.5`.")
-    hex: LengthText | None = Field(None, description="Across flats, such as `22 mm`.")
-    torque: SensorTorque | None = Field(None, description="Torque from the vehicle's source.")
-    minutes: DurationText | None = Field(None, description="Time to unplug and unscrew it.")
-    curve: Curve | None = Field(None, description="Pump current over lambda, wide-range only.")
-    supply_wire: Conductor | None = Field(None, description="The wire that feeds its heater.")
-    readings: list[KnownGood] = Field([], description="Readings of sensors known to be good.")
-    cautions: list[Hazard] = Field([], description="What can hurt at this sensor.")
-    notes: list[Prose] = Field([], description="What the next owner should know.")
+    bank: WholeNumber = Field(
+        ge=1, le=4, description="The bank whose exhaust it sits in.", examples=[1]
+    )
+    position: WholeNumber = Field(
+        ge=1, le=4, description="Position, counted along the exhaust.", examples=[1]
+    )
+    kind: SensorKind = Field(description="Kind of sensor.", examples=["switching"])
+    wires: WholeNumber = Field(ge=1, le=6, description="How many wires it has.", examples=[4])
+    place: Where = Field(description="Where it sits.", examples=[examples.PLACE])
+    behind: list[Name] = Field(
+        [],
+        description="What is in the way, by name under `obstacles`.",
+        examples=[["engine-cover"]],
+    )
+    connector: Plug | None = Field(None, description="Its connector.", examples=[examples.PLUG])
+    heater: Heater | None = Field(
+        None, description="Its heater; `{}` if nothing is specified.", examples=[examples.HEATER]
+    )
+    fuse: Name | None = Field(
+        None, description="Fuse of its heater, by name under `fuses`.", examples=["heaters"]
+    )
+    thread: ThreadText | None = Field(
+        None, description="Thread, such as `M18x1.5`.", examples=["M18x1.5"]
+    )
+    hex: LengthText | None = Field(
+        None, description="Across flats, such as `22 mm`.", examples=["22 mm", "7/8 in"]
+    )
+    torque: SensorTorque | None = Field(
+        None, description="Torque from the vehicle's source.", examples=[examples.TORQUE, "44 N·m"]
+    )
+    minutes: DurationText | None = Field(
+        None, description="Time to unplug and unscrew it.", examples=["5 to 10 min"]
+    )
+    curve: Curve | None = Field(
+        None, description="Pump current over lambda, wide-range only.", examples=[examples.CURVE]
+    )
+    supply_wire: Conductor | None = Field(
+        None, description="The wire that feeds its heater.", examples=[examples.SUPPLY_WIRE]
+    )
+    readings: list[KnownGood] = Field(
+        [], description="Readings of sensors known to be good.", examples=[examples.READINGS]
+    )
+    cautions: list[Hazard] = Field(
+        [], description="What can hurt at this sensor.", examples=[["hot-exhaust"]]
+    )
+    notes: list[Prose] = Field(
+        [], description="What the next owner should know.", examples=[["A short socket is needed."]]
+    )
 
     @property
     def is_heated(self) -> bool:
@@ -302,45 +433,77 @@ class Sensor(Part):
 class Likelihoods(Part):
     """How likely the causes of a symptom are on this vehicle, as weights against one another."""
 
-    causes: dict[Name, DecimalNumber] = Field(min_length=1, description="Weight by cause; what is left out keeps its own.")
-    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+    causes: dict[Name, DecimalNumber] = Field(
+        min_length=1,
+        description="Weight by cause; what is left out keeps its own.",
+        examples=[examples.CAUSES],
+    )
+    source: Name | None = Field(
+        None, description="The source, by its name under `sources`.", examples=["manual"]
+    )
 
 
 class DriveCycle(Part):
     """The vehicle's own cycle for its readiness monitors."""
 
-    steps: list[Prose] = Field(min_length=1, description="One action a step.")
-    source: Name | None = Field(None, description="The source, by its name under `sources`.")
+    steps: list[Prose] = Field(
+        min_length=1, description="One action a step.", examples=[examples.DRIVE_CYCLE["steps"]]
+    )
+    source: Name | None = Field(
+        None, description="The source, by its name under `sources`.", examples=["manual"]
+    )
 
 
 def _format_number(value: Any) -> Any:
-    return 1 if value in ("1", 1) else value
+    return FORMAT if value == str(FORMAT) else value
 
 
 class Profile(Part):
     """Everything the guides of one vehicle are made from."""
 
-    format: Annotated[Literal[1], BeforeValidator(_format_number)] = Field(
-        description="Version of this format: `1`."
+    format: Annotated[Literal[2], BeforeValidator(_format_number)] = Field(
+        description="Version of this format: `2`.", examples=[2]
     )
-    vehicle: Vehicle = Field(description="Which vehicle: make, model, years.")
-    engine: Engine = Field(description="Its engine and how it stands.")
+    vehicle: Vehicle = Field(
+        description="Which vehicle: make, model, years.", examples=[examples.VEHICLE]
+    )
+    engine: Engine = Field(description="Its engine and how it stands.", examples=[examples.ENGINE])
     steering: list[Wheel] = Field(
-        min_length=1, description="Sides of the wheel that exist, such as `[left, right]`."
+        min_length=1,
+        description="Sides of the wheel that exist, such as `[left, right]`.",
+        examples=[["left", "right"]],
     )
     banks: dict[WholeNumber, Bank] = Field(
-        min_length=1, description="Banks by number, each with its cylinders."
+        min_length=1,
+        description="Banks by number, each with its cylinders.",
+        examples=[examples.BANKS],
     )
-    sources: dict[Name, Source] = Field({}, description="Sources by name.")
-    obstacles: dict[Name, Obstacle] = Field({}, description="What is in the way, by name.")
-    connectors: dict[Name, Connector] = Field({}, description="Connectors by name.")
-    fuses: dict[Name, Fuse] = Field({}, description="Fuses by name.")
-    sensors: list[Sensor] = Field(min_length=1, description="The sensors, one entry each.")
+    sources: dict[Name, Source] = Field(
+        {}, description="Sources by name.", examples=[examples.SOURCES]
+    )
+    obstacles: dict[Name, Obstacle] = Field(
+        {}, description="What is in the way, by name.", examples=[examples.OBSTACLES]
+    )
+    connectors: dict[Name, Connector] = Field(
+        {}, description="Connectors by name.", examples=[examples.CONNECTORS]
+    )
+    fuses: dict[Name, Fuse] = Field({}, description="Fuses by name.", examples=[examples.FUSES])
+    sensors: list[Sensor] = Field(
+        min_length=1, description="The sensors, one entry each.", examples=[examples.SENSORS]
+    )
     likelihoods: dict[Symptom, Likelihoods] = Field(
-        {}, description="Likelihoods of causes by symptom, where this vehicle differs."
+        {},
+        description="Likelihoods of causes by symptom, where this vehicle differs.",
+        examples=[examples.LIKELIHOODS],
     )
-    drive_cycle: DriveCycle | None = Field(None, description="Its own readiness cycle.")
-    notes: list[Prose] = Field([], description="Notes on the vehicle as a whole.")
+    drive_cycle: DriveCycle | None = Field(
+        None, description="Its own readiness cycle.", examples=[examples.DRIVE_CYCLE]
+    )
+    notes: list[Prose] = Field(
+        [],
+        description="Notes on the vehicle as a whole.",
+        examples=[["Written on a car without air conditioning."]],
+    )
 
     @property
     def engine_layout(self) -> place.Engine:

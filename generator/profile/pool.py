@@ -239,7 +239,7 @@ def _known_good(sheet: Sheet, given: _Given) -> KnownGood:
         "resistance": f"{shown_ohm} ohm",
         "air": re.sub(r"\s*deg(?=[CF]$)", " °", given.air, flags=re.IGNORECASE),
         "meter_zero": zero,
-        "on": _day(sheet),
+        "date": _day(sheet),
         "distance": sheet.values.get("distance", "")[:_LONGEST_DISTANCE].strip(),
     }
     return KnownGood.model_validate({key: text for key, text in stated.items() if text})
@@ -249,7 +249,7 @@ def _what_counts(reading: KnownGood) -> tuple[object, ...]:
     """By what two readings are one, however their numbers are written."""
     zero_ohm = reading.meter_zero.low_ohm if reading.meter_zero else 0.0
     shown_ohm = reading.resistance.low_ohm
-    return shown_ohm, zero_ohm, reading.air.low_c, reading.on, reading.distance
+    return shown_ohm, zero_ohm, reading.air.low_c, reading.date, reading.distance
 
 
 def _day(sheet: Sheet) -> str:
@@ -265,8 +265,8 @@ def _item(reading: KnownGood) -> str:
     pairs = [f"resistance: {reading.resistance.text}", f"air: {reading.air.text}"]
     if reading.meter_zero:
         pairs.append(f"meter_zero: {reading.meter_zero.text}")
-    if reading.on:
-        pairs.append(f"on: {reading.on.isoformat()}")
+    if reading.date:
+        pairs.append(f"date: {reading.date.isoformat()}")
     if distance := reading.distance:
         plain = _PLAIN_IN_BRACES.fullmatch(distance)
         pairs.append(f"distance: {distance if plain else json.dumps(distance, ensure_ascii=False)}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path as FilePath
 from typing import Any
@@ -22,6 +22,7 @@ from generator.profile.finding import (
     did_you_mean,
 )
 from generator.profile.mending import expected_words, mended
+from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
 from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Document, Refused, read_tree
@@ -74,13 +75,27 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
     """Read and check the content of a profile; every finding at once, in order of place."""
     try:
         document, twice = read_tree(shown_as, content)
+        if newer := newer_format(document):
+            return ProfileFile(slug, None, (newer,))
+        profile, findings = _validated_in_present_format(document, content)
     except Refused as refused:
         return ProfileFile(slug, None, (refused.finding,))
-    profile, findings = _validated(document)
     each_once = dict.fromkeys((*twice, *findings))
     found = sorted(each_once, key=lambda f: (f.place.line, f.place.column, f.rule))
     broken = any(finding.severity is Severity.ERROR for finding in found)
     return ProfileFile(slug, None if broken else profile, tuple(found))
+
+
+def _validated_in_present_format(
+    document: Document, content: bytes
+) -> tuple[Profile | None, list[Finding]]:
+    """The profile and its findings, each where it stands in the file, whatever its format."""
+    done = migrated(document, content)
+    if done is None:
+        return _validated(document)
+    profile, findings = _validated(done.document)
+    moved = [replace(each, place=done.place_before(each.place, document)) for each in findings]
+    return profile, [old_format(document, done), *moved]
 
 
 def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
@@ -134,7 +149,7 @@ def _fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             message = f"{what}`{_key(path)}` is empty."
             mend = "Write its value, or delete it if it may be missing."
         case "enum" | "literal_error" if isinstance(given, str):
-            words = expected_words(error) or ["1"]
+            words = expected_words(error) or [str(model.FORMAT)]
             rule, message = "unknown-word", f"`{_shown(given)}` is not a value for `{_key(path)}`."
             mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
         case "greater_than_equal" | "less_than_equal":

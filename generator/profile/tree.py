@@ -112,14 +112,14 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
             "empty-file",
             Place(file, 1, 1),
             "The file holds no profile.",
-            "Start with `format: 1` and `vehicle:`.",
+            "Start with `format: 2` and `vehicle:`.",
         )
     if not isinstance(root, yaml.MappingNode):
         raise _refusal(
             "not-a-profile",
             _at(file, lines, root.start_mark),
             "A profile is a mapping of keys to values; this is something else.",
-            "Start with `format: 1` and `vehicle:`.",
+            "Start with `format: 2` and `vehicle:`.",
         )
     findings: list[Finding] = []
     data = _plain(root, file, lines, findings, 0)

@@ -151,7 +151,7 @@
     };
   }
   function rangeOf(result) {
-    return window.sondebookVerdict.shown(result.range, Number(form.dataset.step) || 0);
+    return window.sondebookVerdict.shown(result.range, Number(form.dataset.stepOhm) || 0);
   }
   function withUnit(figure, before) {
     return figure ? (before || "") + figure + "\u00a0\u03a9" : "\u2013";

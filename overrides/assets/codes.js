@@ -6,7 +6,7 @@
     var group = target && target.closest("details");
     if (group && !group.open) {
       group.open = true;
-      target.scrollIntoView();
+      target.scrollIntoView({ behavior: "instant" });
     }
   }
   window.addEventListener("hashchange", open);

@@ -152,10 +152,13 @@
   }
 
   form.addEventListener("input", show);
-  form.addEventListener("submit", function (event) {
-    event.preventDefault();
+  // Two boxes and no button: the enter key sends nothing by itself
+  form.addEventListener("keydown", function (event) {
     var first = list.querySelector("a");
-    if (first) { first.focus(); }
+    if (event.key === "Enter" && event.target.tagName === "INPUT" && first) {
+      event.preventDefault();
+      first.focus();
+    }
   });
   form.hidden = false;
   show(); // A reader who comes back finds what was typed still there

@@ -449,9 +449,10 @@ def test_a_thumb_in_a_glove_hits_every_field(open_sheet: Callable[..., Page], sc
     small = page.evaluate(
         """least => [...document.querySelectorAll(
             "#bench :is(input:not([type=checkbox]), select, textarea, button, summary, .tick label)"
-        )].filter(each => each.checkVisibility() && (
-            each.getBoundingClientRect().height < least || each.getBoundingClientRect().width < least
-        )).map(each => each.id || each.className)""",
+        )].filter(each => {
+            const box = each.getBoundingClientRect();
+            return each.checkVisibility() && (box.height < least || box.width < least);
+        }).map(each => each.id || each.className)""",
         FINGER_PX,
     )
     assert small == []

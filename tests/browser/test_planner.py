@@ -162,7 +162,7 @@ def random_profile(seed: int) -> dict[str, Any]:
         for bank, position in ((1, 1), (1, 2), (2, 1), (2, 2))
     ]
     return {
-        "format": 1,
+        "format": 2,
         "vehicle": {"make": "Tarnhelm", "model": "Brae", "years": "2004 on"},
         "engine": {
             "name": "3.0 petrol",

@@ -10,12 +10,13 @@ import pytest
 
 from generator.guide.check_words import cause_words, check_words, reason_words
 from generator.guide.code_words import listed_runs, noticed_words, symptom_words
-from generator.guide.codes_page import codes
+from generator.guide.code_groups import codes_told
+from generator.guide.codes_page import banks_of, codes, fitted_sensors
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.trade.default_checks import CheckName
-from generator.trade.fault_code_table import FAULT_CODES, Subject
+from generator.trade.fault_code_table import FAULT_CODES
 from generator.trade.first_checks import Reason
 from generator.trade.likely_causes import DEFAULT_CAUSES
 
@@ -47,13 +48,7 @@ def test_every_code_of_every_sensor_has_one_place(
         page = page_of(vehicle, "codes.html")
         anchors = [each.get("id") for each in page.iter() if each.get("id") in FAULT_CODES]
         assert len(anchors) == len(set(anchors))
-        expected = {
-            code.code
-            for code in FAULT_CODES.values()
-            if code.subject is Subject.FALSE_FRIEND
-            or (code.bank in vehicle.profile.banks and not code.sensors)
-        }
-        assert expected < set(anchors)
+        assert set(anchors) == codes_told(banks_of(vehicle), fitted_sensors(vehicle))
         places = {(sensor.bank, sensor.position) for sensor in vehicle.sensors}
         for anchor in anchors:
             assert set(FAULT_CODES[anchor].sensors) <= places, anchor

@@ -90,42 +90,42 @@ DELETE = "Delete it, or save the file as plain text in UTF-8."
             id="utf-16",
         ),
         pytest.param(
-            b"format: 1\nnotes: [20 \xb0C]\n",
+            b"format: 2\nnotes: [20 \xb0C]\n",
             f"a.yml:2:1: error [not-text]\n  Byte 22 is not UTF-8 text.\n  {NOT_TEXT}\n",
             id="latin-1",
         ),
         pytest.param(
-            b"format: 1\nnotes: [a\x00b]\n",
+            b"format: 2\nnotes: [a\x00b]\n",
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+0000 does not belong in text.\n  {DELETE}\n",
             id="nul",
         ),
         pytest.param(
-            b"format: 1\nnotes: [\x1b[31mred]\n",
+            b"format: 2\nnotes: [\x1b[31mred]\n",
             "a.yml:2:9: error [not-text]\n"
             f"  The control character U+001B does not belong in text.\n  {DELETE}\n",
             id="escape-sequence",
         ),
         pytest.param(
-            "format: 1\r\nnotes: [a\x9bb]\r\n".encode(),
+            "format: 2\r\nnotes: [a\x9bb]\r\n".encode(),
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+009B does not belong in text.\n  {DELETE}\n",
             id="control-character-above-ascii",
         ),
         pytest.param(
-            "format: 1\nnotes: [a\u2028b]\n".encode(),
+            "format: 2\nnotes: [a\u2028b]\n".encode(),
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+2028 does not belong in text.\n  {DELETE}\n",
             id="line-break-no-editor-shows",
         ),
         pytest.param(
-            "format: 1\nnotes: [a\u202eb]\n".encode(),
+            "format: 2\nnotes: [a\u202eb]\n".encode(),
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+202E does not belong in text.\n  {DELETE}\n",
             id="text-turned-round",
         ),
         pytest.param(
-            "format: 1\nnotes: [a\ufffeb]\n".encode(),
+            "format: 2\nnotes: [a\ufffeb]\n".encode(),
             "a.yml:2:10: error [not-text]\n"
             f"  The control character U+FFFE does not belong in text.\n  {DELETE}\n",
             id="no-character",

@@ -26,7 +26,7 @@ PLAUSIBILITY = {
 }  # fmt: skip
 
 PROFILE = """
-format: 1
+format: 2
 vehicle: {make: Fenwright, model: Carrow, years: %(years)s}
 engine: {name: 1.6 petrol, cylinders: 4, arrangement: inline, mounting: transverse, bay: front}
 steering: [left]

@@ -22,7 +22,7 @@ from generator.profile.sheet_text import LAST_LINE, Sheet, Unreadable, first_lin
 SLUG = "a-car"
 HEAD = """\
 # A profile with comments, which stay.
-format: 1
+format: 2
 vehicle: {make: Fenwright, model: Carrow, years: 2009 to 2014}
 engine: {name: 1.6 petrol, cylinders: 4, arrangement: inline, mounting: transverse, bay: front}
 steering: [left]
@@ -70,7 +70,7 @@ GIVEN = {
     "reading": "2.6 ohm",
     "known to work": "yes",
 }
-ITEM = "{resistance: 2.6 ohm, air: 18 °C, meter_zero: 0.2 ohm, on: 2026-03-14, distance: 120000 km}"
+ITEM = "{resistance: 2.6 ohm, air: 18 °C, meter_zero: 0.2 ohm, date: 2026-03-14, distance: 120000 km}"
 
 
 def sheet(changes: dict[str, str | None] | None = None, **sensor: Any) -> str:
@@ -319,7 +319,7 @@ def test_a_warning_about_a_new_reading_is_told() -> None:
 
 def test_a_profile_with_errors_takes_nothing() -> None:
     with pytest.raises(CannotPool, match="has errors; mend them first") as refused:
-        pooled(PROFILE.replace("format: 1", "format: 7"), sheet())
+        pooled(PROFILE.replace("format: 2", "format: 0"), sheet())
     assert [finding.rule for finding in refused.value.findings] == ["unknown-word"]
 
 
