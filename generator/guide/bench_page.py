@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures
+from generator.guide.bench_fields import Group, groups
 from generator.guide.cautions import Caution, Said
 from generator.guide.heater_view import REACH_C, TABLE_STEP_K, heater_caption, shown_by_degree
 from generator.guide.page import Row
@@ -14,73 +15,10 @@ from generator.guide.vehicle import (
     cold_heater,
     hazards_on_the_way,
     page_file,
-    torque_range,
 )
 from generator.guide.verdict_words import VerdictWords, verdict_words
 from generator.profile.model import Sensor
 from generator.profile.sheet_text import LAST_LINE, first_line
-from generator.trade.hazard import Hazard
-from generator.trade.heater import (
-    AMBIENT_HIGHEST_C,
-    AMBIENT_LOWEST_C,
-    RULE_OF_THUMB,
-    THERMOMETER_TOLERANCE_K,
-)
-from generator.trade.heater_current import SUPPLY_HIGH_V, SUPPLY_LOW_V, cold_current_a
-from generator.trade.torque import TorqueUnit
-
-WIDEST_THERMOMETER_K = 10
-
-Unit = tuple[str, str]
-"""A unit as it is shown, and as the text of a sheet writes it, in ASCII."""
-
-OHM: Unit = ("Ω", "ohm")
-PERCENT: Unit = ("%", "%")
-KELVIN: Unit = ("K", "K")
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """One thing to write down.
-
-    `key` is its fixed English name in the text of a sheet. `kind` is number, text, date, tick or
-    prose; a number is kept between `lowest` and `highest`, in the first of its units. `fault` is
-    what is said of an entry that cannot be.
-    """
-
-    key: str
-    label: str
-    kind: str = "number"
-    units: tuple[Unit, ...] = ()
-    hint: str = ""
-    value: str = ""
-    fault: str = ""
-    lowest: str = ""
-    highest: str = ""
-
-    @property
-    def id(self) -> str:
-        """The key as the name of an element."""
-        return self.key.replace(" ", "-")
-
-    @property
-    def is_wide(self) -> bool:
-        """Whether it needs a row of its own on a phone."""
-        return self.kind != "number" or len(self.units) > 1 or self.key == "reading"
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Fields of one stage of the work, after what can hurt there.
-
-    `name` is meter, heater or empty: the meter's fields stay for the next sheet, and the verdict
-    stands under those of the heater.
-    """
-
-    title: str
-    fields: list[Field]
-    cautions: tuple[Caution, ...] = ()
-    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +71,6 @@ def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
     said = Said(vehicle.t)
     heater = cold_heater(sensor)
     first = said.first(hazards_on_the_way(vehicle, sensor))
-    heater_groups = _heater_groups(vehicle, heater, said) if heater else []
     return BenchView(
         slug=vehicle.slug,
         vehicle=f"{vehicle.name}, {vehicle.years}",
@@ -142,7 +79,7 @@ def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
         last_line=LAST_LINE,
         cautions=first,
         heater=_heater_data(vehicle, sensor, heater) if heater else None,
-        groups=[_start(vehicle), *heater_groups, _afterwards(vehicle, sensor)],
+        groups=groups(vehicle, sensor, said),
         test_href=page_file(sensor, "test"),
     )
 
@@ -174,163 +111,3 @@ def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> Heater
             for t_c in REACH_C[::TABLE_STEP_K]
         ],
     )
-
-
-def _start(vehicle: Vehicle) -> Group:
-    _ = vehicle.t.gettext
-    return Group(
-        _("Before you start"),
-        [
-            Field("date", _("Date"), "date"),
-            Field(
-                "distance",
-                _("Distance on the vehicle"),
-                "text",
-                units=(("km", "km"), (_("miles"), "miles")),
-            ),
-        ],
-    )
-
-
-def _heater_groups(vehicle: Vehicle, heater: ColdHeater, said: Said) -> list[Group]:
-    _ = vehicle.t.gettext
-    never = said.first([Hazard.SENSING_CELL])
-    running = said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS])
-    return [
-        Group(_("Your meter"), _meter_fields(vehicle), name="meter"),
-        Group(_("The heater, cold"), _reading_fields(vehicle), never, name="heater"),
-        Group(_("Supply"), _supply_fields(vehicle, heater), running),
-    ]
-
-
-def _meter_fields(vehicle: Vehicle) -> list[Field]:
-    _ = vehicle.t.gettext
-    number = _("Write a number of zero or more, such as %(example)s.")
-    return [
-        Field(
-            "meter percent",
-            _("% of reading"),
-            units=(PERCENT,),
-            hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
-            fault=number % {"example": "0.9"},
-            lowest="0",
-        ),
-        Field(
-            "meter counts",
-            _("Counts, or digits"),
-            hint=_("The 3."),
-            fault=number % {"example": "3"},
-            lowest="0",
-        ),
-        Field(
-            "meter resolution",
-            _("Last digit"),
-            units=(OHM,),
-            hint=_("What its step is worth: 0.1 where it shows 2.4."),
-            fault=_("Write what one step of the last digit is worth, such as 0.1."),
-            lowest="0.000001",
-        ),
-    ]
-
-
-def _reading_fields(vehicle: Vehicle) -> list[Field]:
-    _ = vehicle.t.gettext
-    ohms = _("Write ohms as a number, such as %(example)s.")
-    return [
-        Field(
-            "air",
-            _("Air and sensor"),
-            units=(("°C", "degC"), ("°F", "degF")),
-            fault=_("Write degrees as a number, from −20 to 50 °C or −4 to 122 °F."),
-            lowest=repr(AMBIENT_LOWEST_C),
-            highest=repr(AMBIENT_HIGHEST_C),
-        ),
-        Field(
-            "thermometer",
-            _("Thermometer ±"),
-            units=(KELVIN,),
-            value=figures.short(THERMOMETER_TOLERANCE_K),
-            hint=_("1 K is 1.8 °F. Common practice, no source."),
-            fault=_("Write a number from 0 to 10, such as 1."),
-            lowest="0",
-            highest=str(WIDEST_THERMOMETER_K),
-        ),
-        Field(
-            "meter zero",
-            _("Meter zero"),
-            units=(OHM,),
-            hint=_("Leads held together."),
-            fault=ohms % {"example": "0.2"},
-        ),
-        Field(
-            "reading",
-            _("Reading"),
-            units=(OHM,),
-            hint=_("As the meter shows it, leads not taken off."),
-            fault=ohms % {"example": "2.5"},
-        ),
-        Field("over range", _("The meter shows over range (OL, or a lone 1)"), "tick"),
-    ]
-
-
-def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
-    _ = vehicle.t.gettext
-    first = cold_current_a(heater.specified or RULE_OF_THUMB)
-    number = _("Write a number, such as %(example)s.")
-    return [
-        Field(
-            "supply",
-            _("Supply"),
-            units=(("V", "V"),),
-            hint=_("%(low)s to %(high)s (common practice, no source).")
-            % {
-                "low": figures.short(SUPPLY_LOW_V),
-                "high": figures.with_unit(figures.short(SUPPLY_HIGH_V), "V"),
-            },
-            fault=number % {"example": "12.4"},
-            lowest="0",
-        ),
-        Field(
-            "current",
-            _("Heater current"),
-            units=(("A", "A"),),
-            hint=_("If measured. Cold, at switch-on: %(first)s; then it falls.")
-            % {
-                "first": figures.with_unit(
-                    figures.span(figures.number(first.low_a, 1), figures.number(first.high_a, 1)),
-                    "A",
-                )
-            },
-            fault=number % {"example": "4.5"},
-            lowest="0",
-        ),
-    ]
-
-
-def _afterwards(vehicle: Vehicle, sensor: Sensor) -> Group:
-    _ = vehicle.t.gettext
-    fields = [
-        Field(
-            "torque",
-            _("Torque set"),
-            units=tuple((unit.value, unit.value.replace("·", ".")) for unit in TorqueUnit),
-            hint=_torque_hint(vehicle, sensor),
-            fault=_("Write a number, such as 44."),
-            lowest="0",
-        ),
-        Field("notes", _("Notes"), "prose"),
-    ]
-    if sensor.is_heated:
-        known = _("This sensor is known to work: live data right, no code came back")
-        fields.insert(1, Field("known to work", known, "tick"))
-    return Group(_("Afterwards"), fields)
-
-
-def _torque_hint(vehicle: Vehicle, sensor: Sensor) -> str:
-    _ = vehicle.t.gettext
-    if sensor.torque is None:
-        return _("Not stated in this guide: see the workshop literature.")
-    stated = torque_range(sensor.torque)
-    units = (TorqueUnit.NEWTON_METRE, TorqueUnit.POUND_FORCE_FOOT)
-    shown = (figures.with_unit(figures.torque(stated, unit), unit.value) for unit in units)
-    return _("Specified: %(torque)s.") % {"torque": ", ".join(shown)}

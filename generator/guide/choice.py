@@ -63,15 +63,25 @@ def torque_text(stated: TorqueRange, told: Callable[[str], str] = str) -> Reader
     return by_units(told(f"{metric} ({us})"), told(metric), told(us))
 
 
-def length_text(length_mm: float, told: Callable[[str], str] = str) -> ReaderChoice:
-    """A sentence that holds a length in mm, with inches second, or first for US customary.
+def length_text(length_mm: float) -> ReaderChoice:
+    """A length in mm, with inches second, or first for US customary."""
+    metric, us = _lengths(length_mm)
+    both = f"{metric} ({us})"
+    return by_units(both, both, f"{us} ({metric})")
 
-    Inches are exact to the two decimals shown: 25.4 mm by definition.
-    """
-    metric = figures.with_unit(figures.short(length_mm), "mm")
-    us = figures.with_unit(figures.number(length_mm / 25.4, 2), "in")
-    both = told(f"{metric} ({us})")
-    return by_units(both, both, told(f"{us} ({metric})"))
+
+def narrow_length_text(length_mm: float, told: Callable[[str], str] = str) -> ReaderChoice:
+    """A sentence that holds a length in one unit, where there is no room for two."""
+    metric, us = _lengths(length_mm)
+    return by_units(told(metric), told(metric), told(us))
+
+
+def _lengths(length_mm: float) -> tuple[str, str]:
+    """A length in mm, and in inches to two decimals: 25.4 mm by definition."""
+    return (
+        figures.with_unit(figures.short(length_mm), "mm"),
+        figures.with_unit(figures.number(length_mm / 25.4, 2), "in"),
+    )
 
 
 def us_unit(stated: TorqueRange) -> TorqueUnit:

@@ -83,11 +83,8 @@ def code_pages(makes: Sequence[Make], t: NullTranslations) -> Iterator[Page]:
 
 def _heading(code: FaultCode, t: NullTranslations) -> str:
     """What a code says and of which sensor, in one line."""
-    said = code_words.short_words(code, t)
-    where = [code_words.place_words(*place, t) for place in code.sensors]
-    if not where and code.bank is not None:
-        where = [t.gettext("bank %(bank)s") % {"bank": code.bank}]
-    return ", ".join([said, *where])
+    said = (code_words.short_words(code, t), code_words.where_words(code, t))
+    return ", ".join(filter(None, said))
 
 
 def _turn(code: FaultCode | None, label: str, t: NullTranslations) -> Turn | None:
@@ -248,7 +245,7 @@ def _related(code: FaultCode, t: NullTranslations) -> list[tuple[str, Links]]:
     places = set(code.sensors)
     groups = [
         (
-            _("The same sensor"),
+            _("The same sensor") if len(places) == 1 else _("These two sensors"),
             [c for c in others if c.subject is Subject.SENSOR and places & set(c.sensors)],
         ),
         (

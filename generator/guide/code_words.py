@@ -133,6 +133,14 @@ def place_words(bank: int, position: int, t: NullTranslations) -> str:
     return t.gettext("bank %(bank)s, position %(position)s") % {"bank": bank, "position": position}
 
 
+def where_words(code: FaultCode, t: NullTranslations) -> str:
+    """The sensors or the bank that a code names; empty for another part."""
+    _ = t.gettext
+    if code.sensors:
+        return _(" and ").join(place_words(*place, t) for place in code.sensors)
+    return _("bank %(bank)s") % {"bank": code.bank} if code.bank is not None else ""
+
+
 def first_capital(text: str) -> str:
     """Words as they begin a sentence."""
     return text[:1].upper() + text[1:]

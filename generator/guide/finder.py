@@ -13,7 +13,7 @@ from generator.guide.catalogue import Make
 from generator.guide.code_groups import codes_told
 from generator.guide.codes_page import banks_of, fitted_sensors
 from generator.guide.vehicle import Vehicle
-from generator.trade.fault_code_table import FAULT_CODES, FaultCode
+from generator.trade.fault_code_table import FAULT_CODES
 from generator.trade.fault_codes import MakerSpecific, Unknown, Unreadable
 
 DATA_FILE = "assets/finder-data.js"
@@ -79,7 +79,7 @@ def _code_columns(t: NullTranslations) -> dict[str, Any]:
     says, wheres = _Column(), _Column()
     for code in FAULT_CODES.values():
         says.add(code_words.short_words(code, t))
-        wheres.add(_where(code, t))
+        wheres.add(code_words.where_words(code, t) or t.gettext("not a sensor"))
     return {
         "codes": list(FAULT_CODES),
         "says": says.words,
@@ -87,16 +87,6 @@ def _code_columns(t: NullTranslations) -> dict[str, Any]:
         "wheres": wheres.words,
         "where": wheres.entries,
     }
-
-
-def _where(code: FaultCode, t: NullTranslations) -> str:
-    _ = t.gettext
-    if code.sensors:
-        places = [code_words.place_words(*place, t) for place in code.sensors]
-        return _(" and ").join(places)
-    if code.bank is not None:
-        return _("bank %(bank)s") % {"bank": code.bank}
-    return _("not a sensor")
 
 
 def _sentences(t: NullTranslations) -> dict[str, str]:

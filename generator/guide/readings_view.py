@@ -25,13 +25,13 @@ from generator.trade.pooled_readings import (
 class ReadingsView:
     """The readings as they are and, from eight on, the range they make; never a specification.
 
-    `summary` is one line for beside the specification. `rows` hold: as the meter showed it, leads,
-    air, at 20 °C, when and at which distance.
+    `summary` is one line for beside the specification. `rows` hold: ohms at 20 °C; what the meter
+    showed, its leads and the air; when and at which distance.
     """
 
     summary: str
     facts: list[tuple[str, str]]
-    rows: list[tuple[str, str, str, str, str]]
+    rows: list[tuple[str, str, str]]
 
 
 def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
@@ -116,15 +116,16 @@ def _range_words(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
 
 def _row(
     vehicle: Vehicle, reading: KnownGood, at_reference_ohm: float, decimals: int
-) -> tuple[str, str, str, str, str]:
+) -> tuple[str, str, str]:
+    _ = vehicle.t.gettext
     zero = reading.meter_zero
-    when = [reading.date.isoformat() if reading.date else "", reading.distance or ""]
+    leads = _("leads %(ohm)s") % {"ohm": zero.text} if zero else _("leads taken off")
+    read = (reading.resistance.text, leads, reading.air.text)
+    when = (reading.date.isoformat() if reading.date else "", reading.distance or "")
     return (
-        figures.unbroken(reading.resistance.text),
-        figures.unbroken(zero.text) if zero else vehicle.t.gettext("taken off"),
-        figures.unbroken(reading.air.text),
         figures.number(at_reference_ohm, decimals),
-        ", ".join(filter(None, when)) or vehicle.t.gettext("not stated"),
+        ", ".join(map(figures.unbroken, read)),
+        ", ".join(filter(None, when)) or _("not stated"),
     )
 
 

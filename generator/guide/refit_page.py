@@ -102,7 +102,7 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
         adapter_head=[
             _("Adapter offset"),
             *(
-                choice.length_text(
+                choice.narrow_length_text(
                     length, lambda length: _("lever %(length)s") % {"length": length}
                 )
                 for length in WRENCH_LENGTHS_MM

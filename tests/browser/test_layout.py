@@ -45,24 +45,58 @@ def said(faults: dict[str, list[str]]) -> str:
     return "\n".join(f"{place}: {fault}" for fault, place in first.items())
 
 
-def test_nothing_sticks_out_and_nothing_fails(
-    opened: Any, site: Path, all_pages: list[str], overflow: Callable[[Page], list[str]]
-) -> None:
-    faults: dict[str, list[str]] = {}
+@pytest.fixture(scope="module")
+def seen(
+    opened: Any,
+    site: Path,
+    all_pages: list[str],
+    guide_pages: list[str],
+    overflow: Callable[[Page], list[str]],
+) -> dict[str, dict[str, list[str]]]:
+    """Each page opened once and looked at in every setting: faults by what they are, and where."""
+    seen: dict[str, dict[str, list[str]]] = {
+        "wide": {}, "failed": {}, "outside": {}, "small": {}, "dark": {}, "light": {}
+    }  # fmt: skip
     for path in all_pages:
         page = opened.go(site / path)
+        for menu in page.locator("main details, .menu").all():
+            menu.evaluate("each => { each.open = true; }")
         for width, scheme in product(WIDTHS_PX, SCHEMES):
             page.set_viewport_size({"width": width, "height": 740})
             page.emulate_media(color_scheme=scheme)
-            if wide := overflow(page):
-                faults[f"{path} at {width} px, {scheme}"] = wide
-            assert (page.evaluate(BRIGHTNESS) > 0.5) is (scheme == "light"), path
-        if opened.faults:
-            faults[path] = opened.faults.copy()
+            where = f"{path} at {width} px, {scheme}"
+            seen["wide"][where] = overflow(page)
+            seen[scheme][where] = [page.evaluate(BRIGHTNESS)]
+            if path in guide_pages and scheme == "light":
+                count, seen["small"][where] = page.evaluate(TARGETS, TAP_PX)
+                assert count >= 5, where
         assert len(opened.requests) > 1, path
-        if outside := [each for each in opened.requests if not each.startswith("file://")]:
-            faults[f"{path}, another host"] = outside
-    assert not faults, said(faults)
+        seen["failed"][path] = opened.faults.copy()
+        seen["outside"][path] = [each for each in opened.requests if not each.startswith("file://")]
+    return seen
+
+
+def test_nothing_sticks_out(seen: dict[str, dict[str, list[str]]]) -> None:
+    assert len(seen["wide"]) > 20 * len(WIDTHS_PX) * len(SCHEMES)
+    assert not any(seen["wide"].values()), said(seen["wide"])
+
+
+def test_nothing_fails_and_no_other_host_is_asked(seen: dict[str, dict[str, list[str]]]) -> None:
+    assert len(seen["failed"]) > 20
+    assert not any(seen["failed"].values()), said(seen["failed"])
+    assert not any(seen["outside"].values()), said(seen["outside"])
+
+
+def test_dark_is_dark_and_light_is_light(seen: dict[str, dict[str, list[Any]]]) -> None:
+    assert {where: is_at for where, [is_at] in seen["light"].items() if is_at < 0.85} == {}
+    assert {where: is_at for where, [is_at] in seen["dark"].items() if is_at > 0.2} == {}
+
+
+def test_everything_to_tap_on_a_guide_page_is_large_enough_for_a_glove(
+    seen: dict[str, dict[str, list[str]]],
+) -> None:
+    assert len(seen["small"]) > 15 * len(WIDTHS_PX)
+    assert not any(seen["small"].values()), said(seen["small"])
 
 
 def test_the_measure_of_what_sticks_out_can_fail(
@@ -71,23 +105,6 @@ def test_the_measure_of_what_sticks_out_can_fail(
     page = opened.go(site / "guides/index.html")
     page.evaluate("document.querySelector('h1').style.width = '2000px'")
     assert overflow(page) != []
-
-
-def test_everything_to_tap_on_a_guide_page_is_large_enough_for_a_glove(
-    opened: Any, site: Path, guide_pages: list[str]
-) -> None:
-    faults: dict[str, list[str]] = {}
-    for path in guide_pages:
-        page = opened.go(site / path)
-        for menu in page.locator("details").all():
-            menu.evaluate("each => { each.open = true; }")
-        for width in (360, 1280):
-            page.set_viewport_size({"width": width, "height": 740})
-            count, small = page.evaluate(TARGETS, TAP_PX)
-            assert count >= 5, path
-            if small:
-                faults[f"{path} at {width} px"] = small
-    assert not faults, said(faults)
 
 
 def test_letters_twice_as_large_do_not_stick_out_on_a_phone(

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from generator.guide.bench_page import BenchView, Field, bench, bench_row
+from generator.guide.bench_fields import Field
+from generator.guide.bench_page import BenchView, bench, bench_row
 from generator.guide.pages import vehicle_pages
 from generator.guide.refit_page import refit
 from generator.guide.test_page import test as heater_test

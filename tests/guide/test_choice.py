@@ -16,6 +16,7 @@ from generator.guide.choice import (
     by_units,
     by_wheel,
     length_text,
+    narrow_length_text,
     torque_text,
     us_unit,
 )
@@ -65,6 +66,11 @@ def test_a_length_has_its_inches_second_or_first() -> None:
     assert [*map(plain, versions(length_text(250)))] == [
         "250 mm (9.84 in)", "250 mm (9.84 in)", "9.84 in (250 mm)",
     ]  # fmt: skip
+
+
+def test_where_there_is_no_room_a_length_has_one_unit() -> None:
+    told = narrow_length_text(250, lambda length: f"lever {length}")
+    assert versions(told) == ["lever 250 mm", "lever 250 mm", "lever 9.84 in"]
 
 
 def test_a_text_that_is_the_same_for_both_wheels_is_plain() -> None:

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from generator.guide.check_words import cause_words, check_words, reason_words
-from generator.guide.code_words import listed_runs, noticed_words, symptom_words
 from generator.guide.code_groups import codes_told
+from generator.guide.code_words import listed_runs, noticed_words, symptom_words
 from generator.guide.codes_page import banks_of, codes, fitted_sensors
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages

@@ -42,7 +42,7 @@ def test_no_readings_no_view(small: Small) -> None:
 def test_fewer_than_eight_are_listed_and_make_no_range(small: Small, count: int) -> None:
     view = view_of(with_readings(small, *EIGHT[:count]))
     assert len(view.rows) == count
-    assert [float(row[3]) for row in view.rows] == list(EIGHT[:count])
+    assert [float(row[0]) for row in view.rows] == list(EIGHT[:count])
     noun = "1 reading of a sensor" if count == 1 else "7 readings of sensors"
     assert plain(view.summary).startswith(f"Measured, not specified: {noun} known to work, ")
     facts = dict(view.facts)
@@ -84,19 +84,20 @@ def test_a_row_tells_what_was_read_and_what_it_is_at_20_degrees(small: Small) ->
         "resistance": "2.6 ohm",
         "air": "68 °F",
         "meter_zero": "0.2 ohm",
-        "on": "2026-03-14",
+        "date": "2026-03-14",
         "distance": "120000 km",
     }
     vehicle = small({"sensors.0.readings": [reading, {"resistance": "2.4 ohm", "air": "0 °C"}]})
     first, second = view_of(vehicle).rows
     assert tuple(map(plain, first)) == (
-        *("2.6 ohm", "0.2 ohm", "68 °F", "2.4"),
+        "2.4",
+        "2.6 ohm, leads 0.2 ohm, 68 °F",
         "2026-03-14, 120000 km",
     )
-    assert second[1] == "taken off"
-    assert second[4] == "not stated"
     # Colder read lower: at 20 degrees it is more, by about a twelfth
-    assert float(second[3]) == pytest.approx(2.4 * 1.083, abs=0.06)
+    assert float(second[0]) == pytest.approx(2.4 * 1.083, abs=0.06)
+    assert plain(second[1]) == "2.4 ohm, leads taken off, 0 °C"
+    assert second[2] == "not stated"
 
 
 def test_the_specification_keeps_its_place(small: Small, page_of: PageOf) -> None:

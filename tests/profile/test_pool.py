@@ -70,7 +70,9 @@ GIVEN = {
     "reading": "2.6 ohm",
     "known to work": "yes",
 }
-ITEM = "{resistance: 2.6 ohm, air: 18 °C, meter_zero: 0.2 ohm, date: 2026-03-14, distance: 120000 km}"
+ITEM = (
+    "{resistance: 2.6 ohm, air: 18 °C, meter_zero: 0.2 ohm, date: 2026-03-14, distance: 120000 km}"
+)
 
 
 def sheet(changes: dict[str, str | None] | None = None, **sensor: Any) -> str:
@@ -319,8 +321,14 @@ def test_a_warning_about_a_new_reading_is_told() -> None:
 
 def test_a_profile_with_errors_takes_nothing() -> None:
     with pytest.raises(CannotPool, match="has errors; mend them first") as refused:
-        pooled(PROFILE.replace("format: 2", "format: 0"), sheet())
-    assert [finding.rule for finding in refused.value.findings] == ["unknown-word"]
+        pooled(PROFILE.replace("kind: switching", "kind: switch"), sheet())
+    assert [finding.rule for finding in refused.value.findings] == ["unknown-word"] * 2
+
+
+def test_a_profile_of_an_older_format_is_migrated_first() -> None:
+    with pytest.raises(CannotPool, match="is of an older format; migrate it first") as refused:
+        pooled(PROFILE.replace("format: 2", "format: 1"), sheet())
+    assert "old-format" in [finding.rule for finding in refused.value.findings]
 
 
 def test_what_would_break_the_profile_is_not_given_out(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -387,12 +395,12 @@ def test_nothing_found_is_said(file: Path, stdin: str) -> None:
 
 
 def test_a_broken_profile_is_left_alone(file: Path) -> None:
-    file.write_text("format: 7\n", encoding="utf-8")
+    file.write_text("format: x\n", encoding="utf-8")
     code, said = run(file, stdin=sheet())
     assert code == 2
-    assert "[unknown-word]" in said
+    assert "[missing-key]" in said
     assert "mend them first" in said
-    assert file.read_text(encoding="utf-8") == "format: 7\n"
+    assert file.read_text(encoding="utf-8") == "format: x\n"
 
 
 def test_a_profile_that_is_not_there_is_a_sentence(tmp_path: Path) -> None:

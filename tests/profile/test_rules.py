@@ -64,6 +64,8 @@ MENDED: list[tuple[str, str, list[tuple[str, str]]]] = [
     ("likelihood-causes", "likelihood-causes",
      [("heater-opne", "heater-open"), ("ghost", "fuse"), ("-3", "3"),
       ("connectors-exchanged: 0", "connectors-exchanged: 9")]),
+    ("likelihood-causes", "likelihood-without-heater", [("sensor-dead: 0", "sensor-dead: 1")]),
+    ("likelihood-causes", "likelihood-without-heater", [("wires: 1", "wires: 3")]),
     ("torque-unit", "torque-unit", [("85 lbf·ft", "85 lbf·in"), ("2.2 N·m", "2.2 kgf·m"),
                                     ("36 N·m", "36 lbf·ft"), ("4 ft-lbs", "4 N·m"),
                                     ("430 kgf·m", "430 lbf·in")]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -96,6 +97,19 @@ def test_identifiers_are_used_once_and_references_lead_somewhere(trees: dict[str
                     continue  # Material's hidden switches
                 for name in each.get(attribute, "").split():
                     assert name in ids, f"{path}: {attribute}={name}"
+
+
+def test_every_anchor_leads_to_something(trees: dict[str, Any]) -> None:
+    ids = {path: {each.get("id") for each in elements(tree)} for path, tree in trees.items()}
+    followed = 0
+    for path, tree in trees.items():
+        for link in tree.iter("a"):
+            way, _, anchor = link.get("href", "").partition("#")
+            if anchor and ":" not in way and path != "404.html":
+                there = posixpath.normpath(posixpath.join(posixpath.dirname(path), way))
+                assert anchor in ids[there if way else path], f"{path}: {link.get('href')}"
+                followed += 1
+    assert followed > 200
 
 
 def test_titles_tell_the_guide_pages_of_a_folder_apart(trees: dict[str, Any]) -> None:
