@@ -11,6 +11,7 @@ from typing import TextIO
 import click
 
 from generator import __version__
+from generator.new_command import new
 from generator.profile import Severity
 
 FOUND, COULD_NOT_RUN = 1, 2
@@ -20,6 +21,9 @@ FOUND, COULD_NOT_RUN = 1, 2
 @click.version_option(__version__, prog_name="sondebook")
 def main() -> None:
     """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
+
+
+main.add_command(new)
 
 
 @main.command()
@@ -123,6 +127,57 @@ def pool_command(profile: Path, file: TextIO, known_good: bool, dry_run: bool) -
         f"{_counted(len(pooling.refusals), 'sheet')} not taken."
     )
     if pooling.refusals or not pooling.taken:
+        raise SystemExit(FOUND)
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema (draft-07) of a profile, for editors."""
+    from generator.profile.schema import schema_text
+
+    click.echo(schema_text(), nl=False)
+
+
+@main.command()
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.option(
+    "--profiles",
+    default="vehicle_profiles",
+    type=click.Path(path_type=Path),
+    show_default=True,
+    help="The folder to migrate when no file is named.",
+)
+@click.option("--dry-run", is_flag=True, help="Print what would change, and write nothing.")
+def migrate(files: tuple[Path, ...], profiles: Path, dry_run: bool) -> None:
+    """Bring profiles of older formats to the present one; comments and layout stay.
+
+    Exit status 0: every profile is of the present format. 1: some cannot be read. 2: a file cannot
+    be read or written.
+    """
+    from generator.profile.migrations import migrated_content
+    from generator.profile.pool import changes, replace_file
+    from generator.site.collection import profile_paths
+
+    refused = done = 0
+    try:
+        paths = list(files) or profile_paths(profiles)
+        for path in paths:
+            content = path.read_bytes()
+            after, finding = migrated_content(path.as_posix(), content)
+            if finding:
+                click.echo(f"{finding}\n")
+                refused += 1
+            elif after != content:
+                done += 1
+                if dry_run:
+                    click.echo(changes(content, after, path.as_posix()), nl=False)
+                else:
+                    replace_file(path, after)
+    except OSError as error:
+        _give_up(f"cannot use {error.filename}: {error.strerror}.")
+    would = "would be migrated" if dry_run else "migrated"
+    click.echo(f"{_counted(len(paths), 'profile')}: {done} {would}, {refused} not read.")
+    if refused:
         raise SystemExit(FOUND)
 
 

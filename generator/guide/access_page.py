@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures
+from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.cautions import Caution, Said
 from generator.guide.fouling_view import FoulingView, fouling_view
 from generator.guide.job import plan_parts, sensor_name
@@ -42,6 +43,7 @@ class AccessView:
     plug: list[Step]
     sensor_out: list[Step]
     reachable_too: list[Row]
+    bay: BayMap
     tip: FoulingView
     notes: list[str]
 
@@ -65,6 +67,7 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
         plug=_plug_steps(vehicle, sensor.connector),
         sensor_out=_sensor_steps(vehicle, sensor, said),
         reachable_too=_reachable_too(vehicle, sensor),
+        bay=bay_map(vehicle, sensor),
         tip=fouling_view(vehicle.t),
         notes=sensor.notes,
     )

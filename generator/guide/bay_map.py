@@ -2,37 +2,158 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from gettext import NullTranslations
+from typing import TypeAlias
 
-from generator.guide import words
-from generator.guide.bay_drawing import BayDrawing, bay_drawing
-from generator.guide.bay_words import BayWords, piece_name, sensor_name
+from generator.guide import bay_words, words
+from generator.guide.bay_drawing import BayDrawing, BayLabels, bay_drawing, sensor_mark
+from generator.guide.bay_sheet import LETTER, sheet_of
+from generator.guide.page_turn import page_turn
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Reach, Sensor
 from generator.trade.bay_layout import BayLayout, bay_layout
-from generator.trade.bay_sheet import sheet_of
-from generator.trade.exhaust_line import ExhaustLine, PieceKind
-from generator.trade.place import Bank, Bay, Engine, Standpoint, Wheel, standpoints
+from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
+from generator.trade.place import Bank, Engine, Landmark, Wheel, standpoints
+
+Reaches: TypeAlias = tuple[tuple[int, int, Reach], ...]
+PieceNames: TypeAlias = dict[tuple[int, Piece], tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class SeenBay:
+    """The bay from one standpoint: its key, what the reader chooses it by, and the drawing."""
+
+    key: str
+    label: str
+    title: str
+    description: str
+    drawing: BayDrawing
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeenBays:
+    """A vehicle's drawings, the same for all its pages, and so told apart by identity.
+
+    `dashed` says that the profile does not tell on which side the exhaust is.
+    """
+
+    seen: tuple[SeenBay, ...]
+    dashed: bool
 
 
 @dataclass(frozen=True, slots=True)
 class BayMap:
-    """The bay from every standpoint; `shown` is the one to begin with.
+    """The bay from every standpoint; `shown` is the key of the one to begin with.
 
-    `about` is the name of the sensor that is filled, or empty.
+    `about` marks the sensor that is filled, as `bay_drawing.sensor_mark` does, or is empty.
     """
 
-    drawings: tuple[BayDrawing, ...]
+    bays: SeenBays
     shown: str
     about: str
     caption: str
 
 
+@dataclass(frozen=True, slots=True)
+class _Bay:
+    """What a vehicle's drawings are made from, and nothing else, so that they are made once."""
+
+    engine: Engine
+    banks: tuple[Bank, ...]
+    lines: tuple[ExhaustLine, ...]
+    reaches: Reaches
+    wheels: tuple[Wheel, ...]
+
+
 def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
     """The bay map of a vehicle, with one sensor filled.
 
-    It begins where one stands: at the bumper, or underneath for a sensor reached from there.
+    It begins where one stands: at the bumper, or underneath for a sensor reached from below.
     """
+    profile, t = vehicle.profile, vehicle.t
+    bay = _Bay(
+        profile.engine_layout,
+        tuple(sorted(profile.bank_layout, key=lambda bank: bank.number)),
+        exhaust_lines(vehicle),
+        tuple((each.bank, each.position, each.place.reach) for each in vehicle.sensors),
+        tuple(sorted(set(profile.steering))),
+    )
+    layout, bays = _seen(bay, t)
+    _seat, bumper, under = standpoints(profile.engine.bay)
+    from_below = sensor is not None and sensor.place.reach is Reach.BELOW
+    return BayMap(
+        bays,
+        shown=(under if from_below else bumper).value,
+        about=sensor_mark(sensor.bank, sensor.position) if sensor else "",
+        caption=bay_words.caption(
+            layout, bay_words.sensor_name(sensor.bank, sensor.position, t) if sensor else "", t
+        ),
+    )
+
+
+def exhaust_lines(vehicle: Vehicle) -> tuple[ExhaustLine, ...]:
+    """The exhaust of each bank, by its number."""
+    positions: dict[int, list[int]] = {number: [] for number in sorted(vehicle.profile.banks)}
+    for sensor in vehicle.sensors:
+        positions[sensor.bank].append(sensor.position)
+    return tuple(
+        ExhaustLine(bank, tuple(found), vehicle.profile.banks[bank].catalysts)
+        for bank, found in positions.items()
+    )
+
+
+@lru_cache(maxsize=64)
+def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
+    """The plan of a bay, and its drawings from every standpoint."""
+    pieces = _names(bay.lines, bay.reaches, t)
+    banks = {
+        bank.number: t.gettext("Bank %(number)s") % {"number": bank.number} for bank in bay.banks
+    }
+    layout = bay_layout(bay.engine, bay.banks, bay.lines, _label_step(pieces))
+    widest = {spot.label_at: banks[spot.bank] for spot in layout.banks}
+    widest |= {spot.label_at: max(pieces[spot.bank, spot.piece], key=len) for spot in layout.pieces}
+    sheet = sheet_of(layout, bay.engine.bay, widest)
+    landmarks = {mark: bay_words.landmark(mark, t) for mark in Landmark}
+    labels = BayLabels(banks, pieces, landmarks, {}, [], bay.wheels)
+    seen = []
+    for stand in standpoints(bay.engine.bay):
+        turn = page_turn(stand)
+        here = replace(
+            labels, notes=bay_words.notes(stand, turn, t), cabin=bay_words.cabin(stand, t)
+        )
+        seen.append(
+            SeenBay(
+                stand.value,
+                bay_words.standpoint(stand, t),
+                words.standpoint(stand, t),
+                bay_words.description(stand, turn, bay.banks, bay.lines, t),
+                bay_drawing(layout, sheet, turn, here),
+            )
+        )
+    return layout, SeenBays(tuple(seen), dashed=not layout.is_exhaust_side_stated)
+
+
+def _names(lines: tuple[ExhaustLine, ...], reaches: Reaches, t: NullTranslations) -> PieceNames:
+    """What stands beside each piece: its name, and from where a sensor is reached."""
+    from_where = {(bank, position): reach for bank, position, reach in reaches}
+    names: PieceNames = {}
+    for line in lines:
+        for piece in line.pieces:
+            name = bay_words.piece_name(line, piece, t)
+            if piece.kind is PieceKind.SENSOR:
+                reach = bay_words.reach(from_where[line.bank, piece.number], t)
+                names[line.bank, piece] = (name, reach)
+            else:
+                names[line.bank, piece] = (name,)
+    return names
+
+
+def _label_step(names: PieceNames) -> float:
+    """How far a sensor stands from a catalyst, so that no label touches the next one's."""
+    letters = dict.fromkeys(PieceKind, 0)
+    for (_bank, piece), (name, *_rest) in names.items():
+        letters[piece.kind] = max(letters[piece.kind], len(name))
+    under = max((len(line) for lines in names.values() for line in lines[1:]), default=0)
+    return LETTER * (max(sum(letters.values()), under) / 2 + 1)

@@ -93,13 +93,14 @@ def _extent(layout: BayLayout, labels: dict[Point, str]) -> tuple[float, float, 
     for pipe in layout.pipes:
         xs += [x for x, _ in pipe.points]
         ys += [abs(y) + PIECE_HALF_WIDTH for _, y in pipe.points]
-    for spot in (*layout.pieces, *layout.banks):
-        x, y = spot.label_at
-        width = letters_width(labels[spot.label_at])
-        if spot.outward in (Side.LEFT, Side.RIGHT):
+    outward = {spot.label_at: spot.outward for spot in layout.pieces}
+    outward |= {spot.label_at: spot.outward for spot in layout.banks}
+    for (x, y), side in outward.items():
+        width = letters_width(labels[x, y])
+        if side in (Side.LEFT, Side.RIGHT):
             xs += [x - LINE, x + LINE]
             ys.append(abs(y) + width)
         else:
-            xs.append(x + 2 * LINE * sign(spot.outward))
+            xs.append(x + 2 * LINE * sign(side))
             ys.append(abs(y) + width / 2)
     return min(xs), max(xs), max(ys)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from markupsafe import Markup
+from markupsafe import escape
 
 from generator.guide import figures
 from generator.trade.place import Wheel
@@ -39,9 +39,9 @@ class ReaderChoice(str):
 
     def __html__(self) -> str:
         """All versions as spans; those that need a choice are hidden until it is made."""
-        everyone = Markup('<span class="any-{}">{}</span>').format(self._about, str(self))
-        return everyone + Markup("").join(
-            Markup('<span class="{}" hidden>{}</span>').format(name, text)
+        everyone = f'<span class="any-{self._about}">{escape(str(self))}</span>'
+        return everyone + "".join(
+            f'<span class="{name}" hidden>{escape(text)}</span>'
             for name, text in self._versions.items()
         )
 

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from generator.guide import choice
 from generator.guide.page import Frame, Stage, Turn
-from generator.guide.vehicle import STAGES, Vehicle, make_file, page_file, torque_range
+from generator.guide.vehicle import (
+    STAGES,
+    Vehicle,
+    make_file,
+    page_file,
+    pocket_path,
+    torque_range,
+)
 from generator.profile.model import Sensor
 
 Spot = tuple[Sensor | None, str]
@@ -31,6 +38,8 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         next=_turn(vehicle, after, _("Next")) if after else None,
         edit_href=vehicle.edit_href,
         sources=vehicle.sources,
+        slug=vehicle.slug,
+        pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
     )
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import choice, figures, words
+from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.cautions import Caution, Said
 from generator.guide.codes_page import codes_row
+from generator.guide.exhaust_map import ExhaustMap, exhaust_map
 from generator.guide.frame import stage_names
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.page import Row
@@ -45,6 +47,8 @@ class OverviewView:
     banks: list[BankView]
     sensors: list[SensorRow]
     codes: Row
+    exhaust: ExhaustMap
+    bay: BayMap
     planner: PlannerView
     fuses: list[FuseView]
     notes: list[str]
@@ -64,6 +68,8 @@ def overview(vehicle: Vehicle) -> OverviewView:
         banks=[_bank(vehicle, number) for number in sorted(profile.banks)],
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
         codes=codes_row(vehicle),
+        exhaust=exhaust_map(vehicle),
+        bay=bay_map(vehicle),
         planner=planner(vehicle),
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,

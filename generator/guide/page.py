@@ -48,7 +48,11 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What the shell shows around a page; hrefs are relative to the page."""
+    """What the shell shows around a page; hrefs are relative to the page.
+
+    `slug` is empty on a page that is not a vehicle's; `pocket_href` leads to the vehicle's one-file
+    copy, where one is built.
+    """
 
     title: str
     description: str
@@ -57,6 +61,8 @@ class Frame:
     next: Turn | None = None
     edit_href: str | None = None
     sources: tuple[str, ...] = ()
+    slug: str = ""
+    pocket_href: str | None = None
 
     @property
     def summary(self) -> str:

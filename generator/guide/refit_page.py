@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.guide import choice, figures, words
 from generator.guide.access_page import ObstacleView, fastener_words, first_capital
+from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
@@ -40,6 +41,7 @@ class TorqueView:
     units: list[tuple[str, str]]
     adapter_head: list[str]
     adapter_rows: list[list[str]]
+    adapter: AdapterDrawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,7 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
             ]
             for offset in ADAPTER_LENGTHS_MM
         ],
+        adapter=adapter_drawing(vehicle.t),
     )
 
 

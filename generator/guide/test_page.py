@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures, words
+from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import switched_on
@@ -44,6 +45,7 @@ class TestView:
     signal: SignalView
     bench: Row
     readings: ReadingsView | None
+    bay: BayMap
 
 
 def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
@@ -68,6 +70,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         signal=signal_view(vehicle, sensor),
         bench=bench_row(vehicle, sensor),
         readings=readings_view(vehicle, sensor),
+        bay=bay_map(vehicle, sensor),
     )
 
 

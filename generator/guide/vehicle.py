@@ -27,6 +27,7 @@ class Vehicle:
     profile: Profile
     t: NullTranslations
     edit_href: str | None = None
+    has_pocket: bool = False
 
     @property
     def name(self) -> str:
@@ -107,6 +108,11 @@ def page_file(sensor: Sensor | None = None, stage: str = "") -> str:
     if sensor is None:
         return f"{stage}.html" if stage else "index.html"
     return f"bank-{sensor.bank}-position-{sensor.position}-{stage}.html"
+
+
+def pocket_path(slug: str) -> str:
+    """The path, relative to the site's root, of a vehicle's one-file copy."""
+    return f"pocket/{slug}.html"
 
 
 def make_file(slug: str) -> str:

@@ -2,7 +2,7 @@
 
 ``tree`` reads YAML with positions, ``quantity`` reads numbers with units, ``model`` declares
 the format, ``rules`` check what one field alone cannot know, ``mending`` lets them run on a faulty
-profile, and ``reading`` joins them.
+profile, ``migrations`` brings older formats up to date, and ``reading`` joins them.
 """
 
 from generator.profile.finding import Finding, Place, Severity

@@ -61,11 +61,13 @@ CURVE: Final = {"points": [[0.8, -0.9], [1.0, 0.0], [1.4, 0.9]]}
 SUPPLY_WIRE: Final = {"size": "0.75 mm²", "length": "3 m"}
 READINGS: Final = [{"resistance": "5.9 ohm", "air": "18 °C", "meter_zero": "0.2 ohm"}]
 SENSORS: Final = [{"bank": 1, "position": 1, "kind": "switching", "wires": 4, "place": PLACE}]
-CAUSES: Final = {"heater-open": 5, "fuse": 2}
-LIKELIHOODS: Final = {"heater-circuit": {"causes": CAUSES}}
+CAUSES: Final = {"exhaust-leak": 60, "sensor-aged": 20}
+LIKELIHOODS: Final = {"slow-signal": {"causes": CAUSES}}
 DRIVE_CYCLE: Final = {"steps": ["Start cold and idle for 2 minutes.", "Drive at 80 km/h."]}
 
-_OF_QUANTITY: Final = {each.value: re.findall("`(.+?)`", each.examples) for each in DIMENSIONS}
+_OF_QUANTITY: Final[dict[Any, list[str]]] = {
+    each.value: re.findall("`(.+?)`", each.examples) for each in DIMENSIONS
+}
 
 
 def examples_of(field: FieldInfo) -> list[Example]:

@@ -129,7 +129,7 @@ def _date(text: str) -> date:
         ) from None
 
 
-_DECIMAL = re.compile(r"[-+\u2212]?\d+(?:\.\d+)?")
+_DECIMAL = re.compile(r"[-+\u2212]?[0-9]+(?:\.[0-9]+)?")
 
 
 def _decimal(value: Any) -> Any:

@@ -17,7 +17,7 @@ import yaml
 
 from generator.profile.finding import Finding, Place, Severity
 from generator.profile.model import FORMAT
-from generator.profile.tree import Document, read_tree
+from generator.profile.tree import Document, Refused, read_tree
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _NUMBER = re.compile(r"[1-9][0-9]{0,8}")
@@ -111,6 +111,16 @@ def old_format(before: Document, done: Migrated) -> Finding:
         f"Format {done.steps[0].from_format} is read for this version only. {notices}",
         f"`sondebook migrate {before.file}` brings the file to format {FORMAT}.",
     )
+
+
+def migrated_content(file: str, content: bytes) -> tuple[bytes, Finding | None]:
+    """A profile's bytes in the present format, or as they are with what stands against it."""
+    try:
+        document, _ = read_tree(file, content)
+        done = migrated(document, content)
+    except Refused as refused:
+        return content, refused.finding
+    return (done.content if done else content), newer_format(document)
 
 
 def _step_from(number: int | None) -> Migration | None:

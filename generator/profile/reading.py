@@ -124,11 +124,11 @@ def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> 
 
 def _finding_of(document: Document, error: ErrorDetails) -> Finding:
     path = tuple(step for step in error["loc"] if step != "[key]")
-    rule, fault = _fault_of(error, path)
+    rule, fault = fault_of(error, path)
     return _placed(document, rule, Severity.ERROR, fault)
 
 
-def _fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
+def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
     """A pydantic error in the words of a profile, and the rule it breaks."""
     context: dict[str, Any] = error.get("ctx", {})
     given = error["input"]

@@ -16,10 +16,12 @@ from annotated_types import Ge, Le
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
+from generator.profile.examples import examples_of
 from generator.profile.fields import Name, Thread, Years
 from generator.profile.model import Part, Profile, Stated
 from generator.profile.quantity import DIMENSIONS
 from generator.profile.rules import RULES
+from generator.profile.yaml_text import flow
 
 Metadata = tuple[Any, ...]
 """What stands beside a type in ``Annotated``."""
@@ -117,7 +119,11 @@ def _entry(key: str, field: FieldInfo) -> str:
         f" Left out, it is `{field.default}`." if isinstance(field.default, str | int) else ""
     )
     wanted = _wanted(field.annotation, field.metadata)
-    return f"- `{key}`{needed}: {field.description}{otherwise}\n  *Wanted:* {wanted}."
+    example = flow(examples_of(field)[0])
+    return (
+        f"- `{key}`{needed}: {field.description}{otherwise}\n"
+        f"  *Wanted:* {wanted}.\n  *Example:* `{example}`"
+    )
 
 
 def _wanted(annotation: Any, metadata: Sequence[Any] = ()) -> str:

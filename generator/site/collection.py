@@ -13,6 +13,7 @@ from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.profile import ProfileFile, read_profile
+from generator.site.offline import kept_page
 
 Progress = Callable[[int, int], None]
 """Told after each profile: how many are done, of how many."""
@@ -55,6 +56,7 @@ class Collection:
 
     def pages(self) -> Iterator[Page]:
         """Every guide page: the lists and the codes first, then each vehicle's."""
+        yield kept_page(self.t)
         yield from list_pages(self.makes, self.t)
         yield from code_pages(self.makes, self.t)
         for make in self.makes:
@@ -62,13 +64,25 @@ class Collection:
                 yield from vehicle_pages(vehicle)
 
 
-def collect(files: Iterable[ProfileFile], t: NullTranslations, edit_uri: str | None) -> Collection:
+def collect(
+    files: Iterable[ProfileFile],
+    t: NullTranslations,
+    edit_uri: str | None,
+    has_pocket: bool = False,
+) -> Collection:
     """The collection of all profiles without errors.
 
     ``edit_uri`` is the address under which a profile is edited; the file's name is put behind it.
+    ``has_pocket`` says that a one-file copy of each vehicle is made, so that pages lead to it.
     """
     vehicles = [
-        Vehicle(each.slug, each.profile, t, f"{edit_uri}{each.slug}.yml" if edit_uri else None)
+        Vehicle(
+            each.slug,
+            each.profile,
+            t,
+            f"{edit_uri}{each.slug}.yml" if edit_uri else None,
+            has_pocket,
+        )
         for each in files
         if each.profile
     ]

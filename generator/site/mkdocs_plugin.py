@@ -26,6 +26,8 @@ from mkdocs.utils.templates import TemplateContext
 from generator.guide.catalogue import home_rows
 from generator.profile import ProfileFile, Severity
 from generator.site.collection import Collection, collect, profile_paths, read_all
+from generator.site.edition import Edition
+from generator.site.offline import build_day
 from generator.site.progress import progress_line
 from generator.site.renderer import Renderer
 from generator.site.theme import theme_folder
@@ -45,6 +47,7 @@ class SondebookConfig(Config):  # type: ignore[no-untyped-call]
 
     profiles = config_options.Type(str, default="vehicle_profiles")
     edit_uri = config_options.Optional(config_options.Type(str))
+    pocket = config_options.Type(bool, default=True)
 
 
 class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-call]
@@ -90,7 +93,9 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             raise PluginError(
                 f"sondebook: {broken} of {len(files)} profiles have errors; nothing was built."
             )
-        self._collection = collect(files, NullTranslations(), self.config.edit_uri)
+        self._collection = collect(
+            files, NullTranslations(), self.config.edit_uri, self.config.pocket
+        )
 
     def on_page_context(
         self, context: TemplateContext, *, page: HandWrittenPage, config: MkDocsConfig, nav: Any
@@ -104,7 +109,16 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         """Write the guides beside the hand-written pages."""
         language = str(config.theme.get("language") or "en")
         renderer = Renderer(self._theme, config.site_name, language, self._collection.t)
-        count = write_guides(self._collection, renderer, Path(config.site_dir))
+        address = config.site_url or ""
+        edition = Edition(
+            config.site_name,
+            language,
+            self._theme,
+            build_day(self._folder.parent),
+            f"{address.rstrip('/')}/" if address else "",
+            self.config.pocket,
+        )
+        count = write_guides(self._collection, renderer, Path(config.site_dir), edition)
         log.info("%d guide pages", count)
 
     def on_serve(

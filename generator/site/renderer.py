@@ -5,11 +5,15 @@ from __future__ import annotations
 import re
 from ast import literal_eval
 from collections.abc import Sequence
+from functools import lru_cache
 from gettext import NullTranslations
 from pathlib import Path
+from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, nodes
+from jinja2.compiler import CodeGenerator, Frame
 from jinja2.ext import Extension
+from markupsafe import _escape_inner, escape  # type: ignore[attr-defined]
 
 from generator.guide.page import Page
 
@@ -27,7 +31,7 @@ class Renderer:
         language: str,
         translations: NullTranslations,
     ) -> None:
-        self._environment = Environment(
+        self._environment = _Environment(
             loader=FileSystemLoader(templates),
             autoescape=True,
             # One renderer serves one build, which sees one state of the templates
@@ -42,6 +46,9 @@ class Renderer:
         )
         self._environment.extend(translations=translations)
         self._environment.globals.update(site_name=site_name, lang=language)
+        # What stands on many pages of a vehicle is made into HTML once; only values that compare
+        # by identity may be asked for, so that looking one up costs nothing
+        self._environment.globals["once"] = lru_cache(maxsize=64)(lambda macro, value: macro(value))
 
     def html(self, page: Page) -> str:
         """The complete HTML of a page.
@@ -51,6 +58,27 @@ class Renderer:
         """
         template = self._environment.get_template(page.template)
         return template.render(root=page.root, page=page.frame, view=page.view, stages=page.stages)
+
+
+def _escaped(value: object) -> str:
+    """A value as HTML: text escaped, what is HTML already left as it is."""
+    return _escape_inner(value) if type(value) is str else escape(value)
+
+
+class _CodeGenerator(CodeGenerator):
+    """Escapes plain text without wrapping it first: a fifth of the time a page takes."""
+
+    def _output_child_pre(self, node: nodes.Expr, frame: Frame, finalize: Any) -> None:
+        context = frame.eval_ctx
+        if context.autoescape and not context.volatile and finalize.src is None:
+            self.write("environment.escaped(")
+        else:
+            super()._output_child_pre(node, frame, finalize)
+
+
+class _Environment(Environment):
+    code_generator_class = _CodeGenerator
+    escaped = staticmethod(_escaped)
 
 
 class _FixedSentences(Extension):

@@ -81,7 +81,7 @@ def bay_layout(
         stubs=exhausts.stubs,
         pipes=exhausts.pipes,
         pieces=exhausts.pieces,
-        banks=exhausts.banks,
+        banks=tuple(sorted(exhausts.banks, key=lambda spot: spot.bank)),
     )
 
 

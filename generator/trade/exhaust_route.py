@@ -68,7 +68,7 @@ def beside(plan: Plan) -> Exhausts:
     gutter = max(map(abs, lanes.values())) + PIECE_HALF_WIDTH + CLEAR
     join = -plan.half_length - _TO_MANIFOLD
     runs = list(_lane_runs(plan, lanes) if plan.trunk_side is None else _trunk(plan, lanes, join))
-    end = min(join, *(x for run in runs for x in run.places)) - _TAIL
+    end = min([join, *(x for run in runs for x in run.places)]) - _TAIL
     level = {run.bank: run.level for run in runs}
     ways = {
         each: [(each.foremost, y), (join, y), (join, level[each.bank]), (end, level[each.bank])]
@@ -189,7 +189,7 @@ def _levels(plan: Plan) -> Iterator[tuple[Manifold, tuple[float, float, float]]]
 def _tails(plan: Plan, runs: Sequence[_Run], turn: float) -> dict[int, list[Point]]:
     """Each bank's way along its run and to the rear: the further forward, the further outside."""
     rear = [_label_level(run) for run in runs if run.outward is Side.REAR]
-    end = min(-plan.half_length - _TAIL, *(x - _LABEL_HEIGHT - CLEAR for x in (*rear, 0)))
+    end = min([-plan.half_length - _TAIL, *(x - _LABEL_HEIGHT - CLEAR for x in rear)])
     from_rear = sorted(runs, key=lambda run: run.level)
     return {
         run.bank: [(run.level, y), (end, y)]

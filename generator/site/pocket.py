@@ -1,0 +1,210 @@
+"""The pocket copy: everything about one vehicle in one file, to send, save and open by itself.
+
+It is made from the views of the vehicle's pages, through a leaner template, so it says what they
+say. What the pages of several sensors have in common stands in it once.
+"""
+
+from __future__ import annotations
+
+import re
+from base64 import b64encode
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from gettext import NullTranslations
+from hashlib import sha256
+from itertools import groupby
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.guide.page import Page
+from generator.guide.vehicle import page_path, pocket_path
+from generator.site.edition import Edition
+from generator.site.lean import lean_script, lean_style
+from generator.site.offline import AssetFolder
+from generator.site.renderer import Renderer
+
+TEMPLATE = "guide/pocket.html"
+STYLES = ("assets/sondebook.css", "assets/bench.css", "assets/pocket.css")
+_TEMPLATES = (
+    "pocket.html",
+    "pocket_parts.html",
+    "pocket_sensor.html",
+    "bench_parts.html",
+    "axes.svg.html",
+    "connector_face.svg.html",
+    "signal.svg.html",
+    "bay_map.svg.html",
+    "exhaust_map.svg.html",
+    "adapter.svg.html",
+)
+_SENSOR_PAGE = re.compile(r"bank-(\d+)-position-(\d+)-(\w+)\.html$")
+_LINK = re.compile(
+    r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.html(?:#([^"]+))?"'
+)
+_CHOICE = re.compile(
+    r'<span class="any-\w+">([^<]*)</span>(?:<span class="[\w-]+" hidden>[^<]*</span>)+'
+)
+_STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
+# Names that come from a view, or from a script
+_STYLED_LATER = {"danger", "warning", "caution", "notice", "n0", "n1", "n2", "n3", "told", "narrow"}
+_NAMES = re.compile(r' (id|aria-labelledby)="([^"]+)"')
+
+
+class Shared:
+    """Gives HTML once, and afterwards a link to where it stands."""
+
+    def __init__(self, prefix: str, words: str) -> None:
+        self._prefix, self._words = prefix, words
+        self._known: dict[str, str] = {}
+
+    def __call__(self, html: str) -> Markup:
+        """The HTML with a name of its own, or the link to it."""
+        known = self._known.get(html)
+        if known:
+            return Markup(f'<a class="same" href="#{known}">{self._words}</a>')  # noqa: S704
+        name = f"{self._prefix}{len(self._known)}"
+        self._known[html] = name
+        if "<svg" in html:
+            html = _NAMES.sub(lambda found: f' {found[1]}="{_named(found[2], name)}"', html)
+        return Markup(f'<div class="shared" id="{name}">{html}</div>')  # noqa: S704
+
+
+def _named(names: str, suffix: str) -> str:
+    return " ".join(f"{each}-{suffix}" for each in names.split())
+
+
+@dataclass(frozen=True, slots=True)
+class PocketSensor:
+    """One sensor with the views of its pages; `key` is bank and position, as ``1-2``."""
+
+    key: str
+    title: str
+    located: str
+    access: Any
+    test: Any
+    refit: Any
+    bench: Any
+
+
+@dataclass(frozen=True, slots=True)
+class PocketView:
+    """What the pocket copy is made from."""
+
+    slug: str
+    overview: Any
+    codes: Any
+    sensors: list[PocketSensor]
+    built: str
+    newest: str
+    policy: str
+    shared: Shared
+    shared_sheet: Shared
+
+    def runs(self, text: str) -> str:
+        """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
+        return runs(text)
+
+def pocket_maker(
+    assets: AssetFolder, edition: Edition, renderer: Renderer, t: NullTranslations
+) -> PocketMaker:
+    """What makes the pocket copies of a build, in the words of its language."""
+    return PocketMaker(assets, edition, renderer.html, t.gettext("The same as above"))
+
+
+def runs(text: str) -> str:
+    """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
+    counted = ((word, len(list(same))) for word, same in groupby(text.split(" ")))
+    return " ".join(f"{word}*{count}" if count > 1 else word for word, count in counted)
+
+
+@dataclass(frozen=True)
+class PocketMaker:
+    """Makes the pocket copies of one build; styles and scripts are read once."""
+
+    assets: AssetFolder
+    edition: Edition
+    render: Callable[[Page], str]
+    same_words: str
+
+    def html(self, pages: Sequence[Page]) -> str:
+        """The pocket copy of the vehicle whose pages these are, its overview first."""
+        text = self.render(self._page(pages))
+        lines = map(str.strip, text.split("\n"))
+        text = _CHOICE.sub(r"\1", _LINK.sub(_within, "\n".join(filter(None, lines))))
+        text = text.replace("<style></style>", f"<style>{self._style}</style>", 1)
+        before, _, after = text.rpartition("<script></script>")
+        return f"{before}<script>{self._script}</script>{after}\n"
+
+    def _page(self, pages: Sequence[Page]) -> Page:
+        frame, slug = pages[0].frame, pages[0].frame.slug
+        by_stage = {page.path.rpartition("/")[2]: page for page in pages}
+        newest = self.edition.address and f"{self.edition.address}{page_path(slug)}"
+        view = PocketView(
+            slug=slug,
+            overview=pages[0].view,
+            codes=by_stage["codes.html"].view,
+            sensors=_sensors(by_stage),
+            built=self.edition.built,
+            newest=newest,
+            policy=self._policy,
+            shared=Shared("k", self.same_words),
+            shared_sheet=Shared("f", ""),
+        )
+        return Page(pocket_path(slug), TEMPLATE, replace(frame, breadcrumbs=()), view)
+
+    @cached_property
+    def _style(self) -> str:
+        sources = [self._text(f"guide/{name}") for name in _TEMPLATES]
+        names = set(" ".join(_STYLED.findall(" ".join(sources))).split()) | _STYLED_LATER
+        return "".join(lean_style(self._text(path), names) for path in STYLES)
+
+    @cached_property
+    def _script(self) -> str:
+        # The sheet's script runs once on its page, and here whenever a sheet is opened
+        bench = f"window.sondebookBench=function(){{\n{self._text('assets/bench.js')}}};\n"
+        parts = [self._text("assets/verdict.js"), bench, self._text("assets/pocket.js")]
+        return lean_script("".join([*parts, self._text("assets/codes.js")]))
+
+    @cached_property
+    def _policy(self) -> str:
+        """Only the style and the script that stand in the file, and nothing from anywhere."""
+        return (
+            f"default-src 'none'; img-src data:; style-src {_hash(self._style)}; "
+            f"script-src {_hash(self._script)}; base-uri 'none'; form-action 'none'"
+        )
+
+    def _text(self, path: str) -> str:
+        return self.assets.content(path).decode()
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
+
+
+def _sensors(by_file: dict[str, Page]) -> list[PocketSensor]:
+    views: dict[str, dict[str, Page]] = {}
+    for name, page in by_file.items():
+        if found := _SENSOR_PAGE.match(name):
+            views.setdefault(f"{found[1]}-{found[2]}", {})[found[3]] = page
+    return [
+        PocketSensor(
+            key,
+            stages["access"].frame.title.rpartition(":")[0],
+            stages["access"].frame.description,
+            **{stage: stages[stage].view for stage in ("access", "test", "refit", "bench")},
+        )
+        for key, stages in views.items()
+    ]
+
+
+def _within(found: re.Match[str]) -> str:
+    """A link to another page of the vehicle as a link to its section."""
+    whole, bank, position, stage, anchor = found.groups()
+    if whole == "codes" and anchor:
+        return f'href="#{anchor}"'
+    part = f"{stage}-{bank}-{position}" if stage else {"index": "overview"}.get(whole, whole)
+    return f'href="#{part}-{anchor}"' if anchor else f'href="#{part}"'
+
+

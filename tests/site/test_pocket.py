@@ -1,0 +1,225 @@
+"""The pocket copy: complete in itself, its links inside it, as light as it is said to be."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from base64 import b64encode
+from collections import Counter
+from collections.abc import Callable
+from gettext import NullTranslations
+from pathlib import Path
+from typing import Any
+
+import html5lib
+import pytest
+
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle
+from generator.site.edition import Edition
+from generator.site.lean import lean_script, lean_style
+from generator.site.offline import AssetFolder
+from generator.site.pocket import Shared, pocket_maker, runs
+from generator.site.renderer import Renderer
+
+LIGHT_BYTES = 120_000
+SENSORS_IN_IT = 2
+MORE_BYTES_A_SENSOR = 32_000
+"""What another sensor may add: its sections, where nothing can be shared."""
+STAGES = {"access", "test", "refit", "bench"}
+HOSTILE = '<script>alert(1)</script><img src=x onerror="alert(2)"> </style> {{ 7 * 7 }}'
+
+
+@pytest.fixture(scope="module")
+def copies(site: Path) -> dict[str, str]:
+    found = {path.stem: path.read_text() for path in (site / "pocket").glob("*.html")}
+    assert len(found) > 3
+    return found
+
+
+@pytest.fixture(scope="module")
+def trees(copies: dict[str, str]) -> dict[str, Any]:
+    """Every copy, parsed strictly: one parse error ends it."""
+    parser = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True)
+    return {slug: parser.parse(text) for slug, text in copies.items()}
+
+
+def elements(tree: Any) -> list[Any]:
+    return [each for each in tree.iter() if isinstance(each.tag, str)]
+
+
+def words(element: Any) -> list[str]:
+    """The sentences under an element that a reader sees."""
+    said = []
+    for each in element.iter():
+        if isinstance(each.tag, str) and each.tag not in ("script", "style"):
+            said += [each.text or ""]
+        said += [each.tail or ""]
+    return [tidy for text in said if (tidy := " ".join(text.split()))]
+
+
+def test_every_vehicle_has_one(site: Path, copies: dict[str, str]) -> None:
+    assert set(copies) == {path.name for path in (site / "guides").iterdir() if path.is_dir()}
+
+
+def test_it_is_light(demo: dict[str, Vehicle], copies: dict[str, str]) -> None:
+    light = 0
+    for slug, text in copies.items():
+        more = max(0, len(demo[slug].sensors) - SENSORS_IN_IT)
+        assert len(text.encode()) <= LIGHT_BYTES + more * MORE_BYTES_A_SENSOR, slug
+        light += not more
+    assert light, "a vehicle with few sensors is among them"
+
+
+def test_it_loads_nothing(copies: dict[str, str], trees: dict[str, Any]) -> None:
+    for slug, tree in trees.items():
+        for each in elements(tree):
+            assert not each.get("src"), slug
+            assert each.tag not in ("link", "img", "iframe", "object", "base"), slug
+        assert not re.search(r"url\(|@import|\bfetch\(|XMLHttpRequest", copies[slug])
+
+
+def test_its_links_lead_inside_it_or_out_to_the_site(trees: dict[str, Any]) -> None:
+    for slug, tree in trees.items():
+        ids = Counter(each.get("id") for each in elements(tree) if each.get("id"))
+        # A sheet in a template is no part of the page until it is opened, and then alone
+        in_sheets = {each.get("id") for sheet in tree.iter("template") for each in sheet.iter()}
+        assert {name for name, count in ids.items() if count > 1} <= in_sheets
+        inside = 0
+        for each in tree.iter("a"):
+            address = each.get("href")
+            if address.startswith("#"):
+                assert address[1:] in ids, f"{slug}: {address}"
+                inside += 1
+            else:
+                assert address.startswith(("https://sondebook.example/", "https://code.example/"))
+                assert each.get("rel") == "noopener noreferrer"
+        assert inside > 30
+
+
+def test_it_has_every_section_of_every_sensor(
+    demo: dict[str, Vehicle], trees: dict[str, Any]
+) -> None:
+    for slug, tree in trees.items():
+        parts = {each.get("id") for each in tree.iter("section") if each.get("class") == "part"}
+        wanted = {
+            f"{stage}-{sensor.bank}-{sensor.position}"
+            for sensor in demo[slug].sensors
+            for stage in STAGES
+        }
+        assert parts == wanted | {"overview", "codes"}, slug
+
+
+def test_only_its_own_style_and_script_may_run(copies: dict[str, str]) -> None:
+    for text in copies.values():
+        (policy,) = re.findall(r'Content-Security-Policy" content="([^"]*)"', text)
+        assert policy.startswith("default-src &#39;none&#39;;")
+        assert "unsafe" not in policy
+        for tag in ("style", "script"):
+            (inside,) = re.findall(rf"<{tag}>(.*?)</{tag}>", text, re.DOTALL)
+            digest = b64encode(hashlib.sha256(inside.encode()).digest()).decode()
+            assert f"{tag}-src &#39;sha256-{digest}&#39;" in policy
+        assert not re.search(r"<[^>]* (?:style|on\w+)=", text.partition("<main")[2])
+
+
+
+
+def test_what_the_pages_say_of_access_test_and_refit_stands_in_it(
+    demo: dict[str, Vehicle], copies: dict[str, str], trees: dict[str, Any], site: Path
+) -> None:
+    """Steps, cautions, facts and table cells of the pages, word for word."""
+    compared, missing = 0, set()
+    for slug, tree in trees.items():
+        there = "\n".join(words(tree))
+        for page in sorted((site / "guides" / slug).glob("*.html")):
+            if not page.stem.endswith(("-access", "-test", "-refit")):
+                continue
+            shown = html5lib.parse(page.read_bytes(), namespaceHTMLElements=False)
+            for element in shown.find("body/main").iter():
+                is_content = element.tag in ("dd", "dt", "td", "th", "caption") or (
+                    element.tag == "p" and element.get("class") in (None, "missing", "word")
+                )
+                if is_content and not list(element):
+                    for sentence in words_of_own(element):
+                        compared += 1
+                        if sentence not in there:
+                            missing.add(sentence)
+    assert missing == set()
+    assert compared > 2000
+
+
+def words_of_own(element: Any) -> list[str]:
+    text = " ".join((element.text or "").split())
+    return [text] if text else []
+
+
+def test_every_code_of_the_page_has_its_anchor(site: Path, trees: dict[str, Any]) -> None:
+    for slug, tree in trees.items():
+        page = html5lib.parse(
+            (site / "guides" / slug / "codes.html").read_bytes(), namespaceHTMLElements=False
+        )
+        named = {each.get("id") for each in page.iter() if re.match("P[0-9]", each.get("id", ""))}
+        assert named <= {each.get("id") for each in elements(tree)}
+        assert len(named) > 20
+
+
+@pytest.fixture
+def copy_of(root: Path) -> Callable[[Vehicle], str]:
+    theme = [root / "overrides"]
+    edition = Edition("Sondebook", "en", theme, "2026-03-08", "", has_pocket=True)
+    t = NullTranslations()
+    maker = pocket_maker(
+        AssetFolder(theme), edition, Renderer(theme, "Sondebook", "en", t), t
+    )
+    return lambda vehicle: maker.html(list(vehicle_pages(vehicle)))
+
+
+def test_contributed_text_stays_text(
+    small: Callable[..., Vehicle], copy_of: Callable[[Vehicle], str]
+) -> None:
+    vehicle = small(
+        {"sensors.0.place.where": HOSTILE, "vehicle.model": "Brae <b>", "notes": [HOSTILE]}
+    )
+    tree = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True).parse(copy_of(vehicle))
+    assert len(list(tree.iter("script"))) == 1
+    assert len(list(tree.iter("style"))) == 1
+    assert not list(tree.iter("img"))
+    assert " ".join(HOSTILE.split()) in "\n".join(words(tree))
+
+
+def test_the_same_vehicle_gives_the_same_bytes(
+    small: Callable[..., Vehicle], copy_of: Callable[[Vehicle], str]
+) -> None:
+    assert copy_of(small()) == copy_of(small())
+    assert "made on 2026-03-08" in copy_of(small())
+
+
+def test_shared_html_stands_once() -> None:
+    shared = Shared("k", "The same as above")
+    assert shared("<p>a") == '<div class="shared" id="k0"><p>a</div>'
+    assert shared("<p>b") == '<div class="shared" id="k1"><p>b</div>'
+    assert shared("<p>a") == '<a class="same" href="#k0">The same as above</a>'
+
+
+def test_names_in_shared_drawings_differ() -> None:
+    shared = Shared("k", "")
+    drawing = '<svg id="x" aria-labelledby="x-a x-b"><title id="x-a">{}</title></svg>'
+    assert 'aria-labelledby="x-a-k0 x-b-k0"' in shared(drawing.format(1))
+    assert 'id="x-a-k1"' in shared(drawing.format(2))
+
+
+@pytest.mark.parametrize(("text", "counted"), [("a", "a"), ("a a b a", "a*2 b a"), ("", "")])
+def test_runs_count_what_repeats(text: str, counted: str) -> None:
+    assert runs(text) == counted
+
+
+def test_a_lean_style_keeps_the_rules_in_use() -> None:
+    css = "/* a */ p { margin: 0; }\n.used, .not > a { color: red; }\n.not { x: y; }\n"
+    css += "@media print { p { x: y } }\n@media (min-width: 1rem) { .not {x:y} #used { a: b } }"
+    assert lean_style(css, {"used"}) == (
+        "p{margin:0}.used,.not>a{color:red}@media (min-width: 1rem){#used{a:b}}"
+    )
+
+
+def test_a_lean_script_loses_comments_and_indentation_only() -> None:
+    assert lean_script("// a\nf();\n\n  g('// b'); // c\n") == "f();\ng('// b'); // c"
