@@ -54,14 +54,22 @@ class Collection:
     makes: list[Make]
     t: NullTranslations
 
-    def pages(self) -> Iterator[Page]:
-        """Every guide page: the lists and the codes first, then each vehicle's."""
+    @property
+    def vehicles(self) -> list[Vehicle]:
+        """All vehicles, by make and name."""
+        return [vehicle for make in self.makes for vehicle in make.vehicles]
+
+    def site_pages(self) -> Iterator[Page]:
+        """The pages of no single vehicle: what is kept, the lists, the codes."""
         yield kept_page(self.t)
         yield from list_pages(self.makes, self.t)
         yield from code_pages(self.makes, self.t)
-        for make in self.makes:
-            for vehicle in make.vehicles:
-                yield from vehicle_pages(vehicle)
+
+    def pages(self) -> Iterator[Page]:
+        """Every guide page: those of no single vehicle first, then each vehicle's."""
+        yield from self.site_pages()
+        for vehicle in self.vehicles:
+            yield from vehicle_pages(vehicle)
 
 
 def collect(

@@ -6,6 +6,7 @@ the guides beside them. It is the only module that knows MkDocs.
 
 from __future__ import annotations
 
+import os
 from gettext import NullTranslations
 from pathlib import Path
 from traceback import extract_tb
@@ -19,7 +20,7 @@ from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.pages import Page as HandWrittenPage
 from mkdocs.utils.templates import TemplateContext
 
@@ -28,7 +29,9 @@ from generator.profile import ProfileFile, Severity
 from generator.site.collection import Collection, collect, profile_paths, read_all
 from generator.site.edition import Edition
 from generator.site.offline import build_day
+from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.progress import progress_line
+from generator.site.publish import Publication
 from generator.site.renderer import Renderer
 from generator.site.theme import theme_folder
 from generator.site.writer import write_guides
@@ -48,6 +51,7 @@ class SondebookConfig(Config):  # type: ignore[no-untyped-call]
     profiles = config_options.Type(str, default="vehicle_profiles")
     edit_uri = config_options.Optional(config_options.Type(str))
     pocket = config_options.Type(bool, default=True)
+    headers = config_options.Type(bool, default=False)
 
 
 class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-call]
@@ -58,10 +62,15 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._collection = Collection([], NullTranslations())
         self._theme: list[Path] = []
         self._folder = Path()
+        self._beside = False
+        self._publication: Publication | None = None
+        self._is_complete = False
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Remember whether this is a preview: there, a faulty profile must not end the session."""
         self._command = command
+        # A preview has a folder of its own, and a dirty build mends the one that is there
+        self._beside = command != "serve" and not dirty
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig | None:
         """Hold the settings that the guides cannot do without."""
@@ -96,6 +105,16 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._collection = collect(
             files, NullTranslations(), self.config.edit_uri, self.config.pocket
         )
+        if self._beside:
+            self._build_beside(config)
+
+    def _build_beside(self, config: MkDocsConfig) -> None:
+        try:
+            self._publication = Publication(Path(config.site_dir))
+        except OSError as error:
+            place, reason = error.filename or config.site_dir, error.strerror
+            raise PluginError(f"sondebook: cannot write {place}: {reason}.") from None
+        config.site_dir = str(self._publication.folder)
 
     def on_page_context(
         self, context: TemplateContext, *, page: HandWrittenPage, config: MkDocsConfig, nav: Any
@@ -104,6 +123,16 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         if page.meta.get("template") == HOME_TEMPLATE:
             context["makes"] = home_rows(self._collection.makes)  # type: ignore[typeddict-unknown-key]
         return context
+
+    def on_post_page(self, output: str, *, page: HandWrittenPage, config: MkDocsConfig) -> str:
+        """Give a hand-written page its security policy."""
+        return with_policy(output)
+
+    def on_post_template(
+        self, output_content: str, *, template_name: str, config: MkDocsConfig
+    ) -> str:
+        """Give a page that is no document, such as that for missing addresses, its policy."""
+        return with_policy(output_content) if template_name.endswith(".html") else output_content
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the guides beside the hand-written pages."""
@@ -118,8 +147,45 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             f"{address.rstrip('/')}/" if address else "",
             self.config.pocket,
         )
-        count = write_guides(self._collection, renderer, Path(config.site_dir), edition)
+        # A preview runs beside its server's threads, which a forked process would not have
+        processes = 1 if self._command == "serve" else os.cpu_count() or 1
+        count = write_guides(self._collection, renderer, Path(config.site_dir), edition, processes)
+        if self.config.headers:
+            (Path(config.site_dir) / HEADERS_FILE).write_text(HEADERS, encoding="utf-8")
         log.info("%d guide pages", count)
+        self._is_complete = True
+
+    @event_priority(-100)
+    def on_build_error(self, *, error: Exception) -> None:
+        """See that what was built is not published, and say what was wrong in one sentence.
+
+        Raises:
+            PluginError: in place of what MkDocs would show with a traceback.
+        """
+        self._is_complete = False
+        if isinstance(error, TemplateError | OSError):
+            raise PluginError(f"sondebook: {_sentence(error)}") from error
+
+    def on_shutdown(self) -> None:
+        """Publish a complete build, and leave nothing of another; MkDocs calls this at any end.
+
+        Raises:
+            PluginError: the published folder cannot be replaced; it stays as it was.
+        """
+        publication, self._publication = self._publication, None
+        if publication is None:
+            return
+        try:
+            if self._is_complete:
+                publication.swap()
+                log.info("published as %s", publication.published)
+        except OSError as error:
+            raise PluginError(
+                f"sondebook: cannot replace {publication.published}: {error.strerror}; "
+                "what stood there stays."
+            ) from None
+        finally:
+            publication.drop()
 
     def on_serve(
         self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Any
@@ -144,16 +210,22 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
     """Build the whole site, and give the folder it stands in.
 
     Raises:
-        CannotBuild: the settings, a profile or a template is at fault, or a file cannot be written.
+        CannotBuild: the settings, a profile or a template is at fault, a file cannot be written, or
+            the build was interrupted. What was published before stays.
     """
     try:
         config = load_config(config_file, site_dir=site_dir)
+        published = Path(config.site_dir)
         config.plugins.on_startup(command="build", dirty=False)
-        mkdocs_build.build(config)
-        config.plugins.on_shutdown()
+        try:
+            mkdocs_build.build(config)
+        finally:
+            config.plugins.on_shutdown()
+    except KeyboardInterrupt:
+        raise CannotBuild("interrupted; what was published before stays as it was.") from None
     except (MkDocsException, TemplateError, OSError) as error:
         raise CannotBuild(_sentence(error)) from error
-    return Path(config.site_dir)
+    return published
 
 
 def serve_site(config_file: str, address: str | None = None) -> None:
@@ -175,7 +247,10 @@ def _sentence(error: Exception) -> str:
     if isinstance(error, TemplateError):
         return f"a template is at fault, {_template_place(error)}: {error}."
     if isinstance(error, OSError) and error.strerror:
-        return f"{error.filename}: {error.strerror}." if error.filename else f"{error.strerror}."
+        # Of a copy that failed, the second name is the one that was being written
+        place = error.filename2 or error.filename
+        place = f"{place}: " if place else ""
+        return f"{place}{error.strerror}; what was published before stays as it was."
     return str(error) or type(error).__name__
 
 

@@ -13,9 +13,10 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, nodes
 from jinja2.compiler import CodeGenerator, Frame
 from jinja2.ext import Extension
-from markupsafe import _escape_inner, escape  # type: ignore[attr-defined]
+from markupsafe import Markup, _escape_inner, escape  # type: ignore[attr-defined]
 
 from generator.guide.page import Page
+from generator.site.policy import GUIDE_POLICY
 
 _FIXED_BLOCK = re.compile(r"\{% trans %\}([^{}]*)\{% endtrans %\}")
 _FIXED_TEXT = re.compile(r"\b_\(('(?:[^'\\]|\\.)*')\)")
@@ -45,7 +46,9 @@ class Renderer:
             translations, newstyle=True
         )
         self._environment.extend(translations=translations)
-        self._environment.globals.update(site_name=site_name, lang=language)
+        self._environment.globals.update(
+            site_name=site_name, lang=language, policy=Markup(GUIDE_POLICY)
+        )
         # What stands on many pages of a vehicle is made into HTML once; only values that compare
         # by identity may be asked for, so that looking one up costs nothing
         self._environment.globals["once"] = lru_cache(maxsize=64)(lambda macro, value: macro(value))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import gc
-from itertools import groupby
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from generator.guide.finder import DATA_FILE, finder_script
 from generator.guide.page import Page
-from generator.guide.vehicle import pocket_path
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle, pocket_path
 from generator.site.collection import Collection
 from generator.site.edition import Edition
 from generator.site.offline import (
@@ -23,50 +24,92 @@ from generator.site.offline import (
 )
 from generator.site.pocket import pocket_maker
 from generator.site.renderer import Renderer
+from generator.site.shares import in_shares
 
 
 def write_guides(
-    collection: Collection, renderer: Renderer, site: Path, edition: Edition
+    collection: Collection,
+    renderer: Renderer,
+    site: Path,
+    edition: Edition,
+    processes: int = 1,
 ) -> int:
     """Write the guide pages of a collection, and what goes with them, under the site's folder.
 
     With them go the finder's data and what keeps guides on a phone. Gives the number of pages.
+    With more than one process the vehicles are shared out; the files are the same.
 
     Raises:
         OSError: a file cannot be written, or one that a page loads is missing.
     """
     _write(site, DATA_FILE, finder_script(collection.makes, collection.t))
     _write(site, MANIFEST_FILE, manifest(edition))
-    assets = AssetFolder((site, *edition.theme))
-    pockets = pocket_maker(assets, edition, renderer, collection.t) if edition.has_pocket else None
+    writer = _Writer(collection, renderer, site, edition)
     # What was read stays: looking through all of it for garbage, page after page, costs a tenth
     gc.freeze()
-    made: set[str] = set()
-    count = 0
-    for slug, pages in groupby(collection.pages(), lambda page: page.frame.slug):
-        needs = KeptList(slug, assets)
-        kept: list[Page] = []
-        for page in pages:
-            folder, _, _ = page.path.rpartition("/")
-            if folder not in made:
-                (site / folder).mkdir(parents=True, exist_ok=True)
-                made.add(folder)
-            html = renderer.html(page)
-            content = html.encode()
-            with open(f"{site}/{page.path}", "wb") as file:  # noqa: PTH123 - twice as fast as Path
-                file.write(content)
-            if slug or page.path == KEPT_FILE:
-                needs.add(page, html, content)
-                kept.append(page)
-            count += 1
-        if slug and pockets:
-            _write(site, pocket_path(slug), pockets.html(kept))
-        if slug:
-            _write(site, needs.path, needs.text(edition.built))
-        elif needs:
-            _write(site, WORKER_FILE, worker_script(needs, assets.content(WORKER).decode()))
+    count = writer.site_wide(collection.site_pages())
+    count += in_shares(collection.vehicles, writer.vehicles, processes)
     gc.unfreeze()
     return count
+
+
+class _Writer:
+    """Writes the pages of one build."""
+
+    def __init__(
+        self, collection: Collection, renderer: Renderer, site: Path, edition: Edition
+    ) -> None:
+        self._renderer = renderer
+        self._site = site
+        self._built = edition.built
+        self._assets = AssetFolder((site, *edition.theme))
+        self._pockets = (
+            pocket_maker(self._assets, edition, renderer, collection.t)
+            if edition.has_pocket
+            else None
+        )
+
+    def site_wide(self, pages: Iterable[Page]) -> int:
+        """Write the pages of no single vehicle, and the worker with what the kept page needs."""
+        needs = KeptList("", self._assets)
+        count = 0
+        for page in pages:
+            html, content = self._page(page)
+            if page.path == KEPT_FILE:
+                needs.add(page, html, content)
+            count += 1
+        if needs:
+            worker = self._assets.content(WORKER).decode()
+            _write(self._site, WORKER_FILE, worker_script(needs, worker))
+        return count
+
+    def vehicles(self, vehicles: Sequence[Vehicle]) -> int:
+        """Write all pages of some vehicles, and what keeps each of them on a phone."""
+        return sum(self._vehicle(vehicle) for vehicle in vehicles)
+
+    def _vehicle(self, vehicle: Vehicle) -> int:
+        needs = KeptList(vehicle.slug, self._assets)
+        pages = list(vehicle_pages(vehicle))
+        for page in pages:
+            html, content = self._page(page)
+            needs.add(page, html, content)
+        if self._pockets:
+            _write(self._site, pocket_path(vehicle.slug), self._pockets.html(pages))
+        _write(self._site, needs.path, needs.text(self._built))
+        return len(pages)
+
+    def _page(self, page: Page) -> tuple[str, bytes]:
+        html = self._renderer.html(page)
+        content = html.encode()
+        path = f"{self._site}/{page.path}"
+        try:
+            file = open(path, "wb")  # noqa: PTH123, SIM115 - twice as fast as Path
+        except FileNotFoundError:
+            Path(path).parent.mkdir(parents=True, exist_ok=True)
+            file = open(path, "wb")  # noqa: PTH123, SIM115
+        with file:
+            file.write(content)
+        return html, content
 
 
 def _write(site: Path, path: str, text: str) -> None:

@@ -153,7 +153,8 @@ def test_no_style_sheet_or_script_in_use_asks_another_host(
         else:
             hosts = set(re.findall(r"https?://[^\s'\"]*", text))
             assert hosts <= {"http://www.w3.org/2000/svg"}, file
-            assert "fetch(" not in text
+            # Keeping a guide is for a site on a server, and asks that server only
+            assert "fetch(" not in text or file.name == "keep.js"
 
 
 def test_guide_pages_link_by_relative_ways_only(trees: dict[str, Any]) -> None:

@@ -1,0 +1,169 @@
+"""The pocket copy in a browser, opened from a folder where nothing else is."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from generator.guide.heater_view import heater_view
+from generator.guide.vehicle import Vehicle, cold_heater
+
+pytestmark = pytest.mark.browser
+
+CARROW = "fenwright-carrow-3-2-v6"
+FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
+
+
+@pytest.fixture(scope="module")
+def copy(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One file alone in a download folder."""
+    path = tmp_path_factory.mktemp("downloads") / f"{CARROW}.html"
+    shutil.copy(site / "pocket" / path.name, path)
+    return path
+
+
+@pytest.fixture
+def page(browser: Browser, copy: Path) -> Iterator[Page]:
+    """The file on a phone; a fault, a refused style or script, or a request fails the test."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    made = context.new_page()
+    wrong: list[str] = []
+    made.on("pageerror", lambda error: wrong.append(str(error)))
+    made.on("console", lambda said: wrong.append(said.text))
+    made.on("request", lambda each: wrong.append(each.url) if copy.name not in each.url else None)
+    made.goto(copy.as_uri())
+    yield made
+    assert wrong == []
+    context.close()
+
+
+def test_every_section_is_reached_by_links_and_shown_alone(page: Page) -> None:
+    hrefs = page.eval_on_selector_all(
+        ".contents a", "all => all.map(each => each.getAttribute('href'))"
+    )
+    assert len(hrefs) == 2 + 4 * 4
+    for href in hrefs:
+        page.locator(f".contents a[href='{href}']").click()
+        expect(page.locator(".part:visible")).to_have_count(1)
+        expect(page.locator(href)).to_be_visible()
+        page.locator(f"{href} a[href='#top'], .foot a[href='#top']").first.click()
+        expect(page.locator(".contents")).to_be_visible()
+
+
+def test_a_link_from_one_section_to_another_works(page: Page) -> None:
+    page.goto(page.url + "#refit-1-1")
+    page.click("text=What the old tip's look points at")
+    expect(page.locator("#access-1-1-tip")).to_be_in_viewport()
+    page.go_back()
+    expect(page.locator("#refit-1-1")).to_be_visible()
+
+
+def test_what_is_shared_stands_in_every_place(page: Page, copy: Path) -> None:
+    assert "The same as above" in copy.read_text()
+    assert "The same as above" not in page.inner_text("body")
+    page.goto(page.url + "#access-2-2")
+    expect(page.locator("#access-2-2")).to_contain_text("slotted socket over the sensor")
+    names = page.eval_on_selector_all("[id]", "all => all.map(each => each.id)")
+    assert len(names) == len(set(names))
+
+
+def test_a_code_is_found_and_its_group_opened(page: Page) -> None:
+    page.fill("#code", "p 0141")
+    page.click("#codes-found a")
+    expect(page.locator("#codes #P0141")).to_be_in_viewport()
+    assert page.locator("details:has(#P0141)").get_attribute("open") is not None
+    page.goto(page.url.partition("#")[0])
+    page.fill("#code", "P1130")
+    expect(page.locator("#codes-found")).to_contain_text("the maker's own")
+
+
+def test_a_tick_is_kept_and_cleared(page: Page) -> None:
+    page.goto(page.url + "#test-1-1")
+    box = page.locator("#test-1-1 .steps input").first
+    box.check()
+    assert "line-through" in page.locator("#test-1-1 .steps li > p").first.evaluate(
+        "each => getComputedStyle(each).textDecorationLine"
+    )
+    page.reload()
+    expect(box).to_be_checked()
+    page.click("#untick")
+    page.reload()
+    expect(box).not_to_be_checked()
+
+
+def test_the_range_follows_every_degree_as_python_says(
+    page: Page, demo: dict[str, Vehicle]
+) -> None:
+    vehicle = demo[CARROW]
+    sensor = vehicle.sensors[0]
+    heater = cold_heater(sensor)
+    assert heater
+    view = heater_view(vehicle, sensor, heater, None)
+    page.goto(page.url + "#test-1-1")
+    card = page.locator("#test-1-1 [data-range]")
+    for unit, coldest, expected in (
+        ("°C", view.coldest_c, view.by_degree),
+        ("°F", view.fahrenheit.coldest_f, view.fahrenheit.by_degree),
+    ):
+        card.locator("select").select_option(label=unit)
+        found = card.evaluate(
+            """(card, [coldest, count]) => Array.from({length: count}, (_, at) => {
+                const box = card.querySelector("input");
+                box.value = String(coldest + at);
+                box.dispatchEvent(new Event("input"));
+                return card.querySelector("[data-is=range]").textContent;
+            })""",
+            [coldest, len(expected.split())],
+        )
+        assert found == expected.split()
+    card.locator("input").fill("400")
+    expect(card.locator("output")).to_contain_text("Known from")
+
+
+def test_each_sensor_has_its_own_bench_sheet(page: Page) -> None:
+    page.goto(page.url + "#bench-1-1")
+    for name, value in {**FINE, "air": "20", "meter-zero": "0.2", "reading": "2.70"}.items():
+        page.fill(f"#{name}", value)
+    expect(page.locator("[data-outcome=in-range]")).to_be_visible()
+    page.evaluate("location.hash = '#bench-1-2'")
+    expect(page.locator("#bench-1-2 #bench")).to_be_visible()
+    assert page.locator("#bench").count() == 1
+    assert page.input_value("#reading") == ""
+    page.fill("#reading", "2.70")
+    page.fill("#air", "20")
+    page.fill("#meter-zero", "0.2")
+    expect(page.locator("[data-outcome=out-of-range]")).to_be_visible()
+    page.evaluate("location.hash = '#bench-1-1'")
+    expect(page.locator("#bench-1-1 #bench")).to_be_visible()
+    assert page.input_value("#reading") == "2.70"
+    expect(page.locator("[data-outcome=in-range]")).to_be_visible()
+    page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    page.click("#copy")
+    assert f"{CARROW}, bank 1, position 1" in page.input_value("#text")
+
+
+def test_nothing_is_wider_than_a_phone(
+    page: Page, overflow: Callable[[Page], list[str]]
+) -> None:
+    for href in ("#top", "#overview", "#codes", "#access-1-1", "#test-1-1", "#refit-1-1",
+                 "#bench-1-1"):  # fmt: skip
+        page.evaluate(f"location.hash = '{href}'")
+        expect(page.locator(href)).to_be_visible()
+        assert overflow(page) == [], href
+
+
+def test_without_scripts_all_of_it_can_be_read(browser: Browser, copy: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(copy.as_uri())
+    text = page.inner_text("body").replace("\u00a0", " ")
+    for said in ("2.1–2.9", "DANGER", "Bank 2, position 2: Refit", "Everything off in one order"):
+        assert said in text
+    page.click(".contents a[href='#test-2-1']")
+    assert re.search(r"#test-2-1$", page.url)
+    context.close()
