@@ -30,9 +30,9 @@ def _kept(css: str, names: Set[str]) -> Iterator[str]:
                 yield f"{selector}{{{within}}}"
             continue
         named = _NAMED.findall(selector)
-        if not named or names.intersection(named):
-            body = _AROUND.sub(_tight, body).replace(": ", ":").rstrip(";")
-            yield f"{_AROUND.sub(_tight, selector)}{{{body}}}"
+        if not named or not names.isdisjoint(named):
+            declared = _AROUND.sub(_tight, body).replace(": ", ":").rstrip(";")
+            yield f"{_AROUND.sub(_tight, selector)}{{{declared}}}"
 
 
 def _tight(found: re.Match[str]) -> str:

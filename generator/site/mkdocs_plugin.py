@@ -237,7 +237,9 @@ def serve_site(config_file: str, address: str | None = None) -> None:
     settings: dict[str, Any] = {"dev_addr": address} if address else {}
     try:
         mkdocs_serve.serve(config_file, **settings)
-    except (MkDocsException, TemplateError, OSError) as error:
+    except OSError as error:
+        raise CannotBuild(f"{error.strerror or error}.") from error
+    except (MkDocsException, TemplateError) as error:
         raise CannotBuild(_sentence(error)) from error
 
 

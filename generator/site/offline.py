@@ -33,6 +33,7 @@ ICONS = (
     ("assets/icon-maskable.png", "512x512", "image/png", "maskable"),
 )
 _OF_STYLE = re.compile(r"url\(\s*['\"]?([^'\")]+)")
+_LOADING_LINK = re.compile(r'<link (?!rel="(?:canonical|alternate)")')
 _VERSION_LENGTH = 16
 
 
@@ -94,10 +95,10 @@ def loaded_by(path: str, html: str) -> list[str]:
     """The files that a page of ours loads, as paths from the site's root, in order.
 
     ``html`` is as our templates write it: double quotes, `src` on what is loaded, and `link` for
-    style sheets, icons and the manifest only.
+    style sheets, icons and the manifest, which are loaded, or with `rel` first for what is not.
     """
     parts = html.split(' src="')[1:]
-    parts += (part.partition(' href="')[2] for part in html.split("<link ")[1:])
+    parts += (part.partition(' href="')[2] for part in _LOADING_LINK.split(html)[1:])
     folder = dirname(path)
     return [
         normpath(join(folder, target))
@@ -153,7 +154,7 @@ class KeptList:
 
 
 def worker_script(needs: KeptList, worker: str) -> str:
-    """The service worker, told the files that the page of what is kept needs, each with its hash."""
+    """The service worker, told the files, with hashes, that the page of what is kept needs."""
     return f"self.sondebookShell = {needs.text('').rstrip()};\n{worker}"
 
 

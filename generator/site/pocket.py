@@ -40,9 +40,7 @@ _TEMPLATES = (
     "adapter.svg.html",
 )
 _SENSOR_PAGE = re.compile(r"bank-(\d+)-position-(\d+)-(\w+)\.html$")
-_LINK = re.compile(
-    r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.html(?:#([^"]+))?"'
-)
+_LINK = re.compile(r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.html(?:#([^"]+))?"')
 _CHOICE = re.compile(
     r'<span class="any-\w+">([^<]*)</span>(?:<span class="[\w-]+" hidden>[^<]*</span>)+'
 )
@@ -63,12 +61,12 @@ class Shared:
         """The HTML with a name of its own, or the link to it."""
         known = self._known.get(html)
         if known:
-            return Markup(f'<a class="same" href="#{known}">{self._words}</a>')  # noqa: S704
+            return Markup(f'<a class="same" href="#{known}">{self._words}</a>')
         name = f"{self._prefix}{len(self._known)}"
         self._known[html] = name
         if "<svg" in html:
             html = _NAMES.sub(lambda found: f' {found[1]}="{_named(found[2], name)}"', html)
-        return Markup(f'<div class="shared" id="{name}">{html}</div>')  # noqa: S704
+        return Markup(f'<div class="shared" id="{name}">{html}</div>')
 
 
 def _named(names: str, suffix: str) -> str:
@@ -105,6 +103,7 @@ class PocketView:
     def runs(self, text: str) -> str:
         """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
         return runs(text)
+
 
 def pocket_maker(
     assets: AssetFolder, edition: Edition, renderer: Renderer, t: NullTranslations
@@ -206,5 +205,3 @@ def _within(found: re.Match[str]) -> str:
         return f'href="#{anchor}"'
     part = f"{stage}-{bank}-{position}" if stage else {"index": "overview"}.get(whole, whole)
     return f'href="#{part}-{anchor}"' if anchor else f'href="#{part}"'
-
-

@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from generator.guide.catalogue import by_make
 from generator.guide.vehicle import Vehicle
 from generator.site.collection import Collection
+from generator.site.edition import Edition
 from generator.site.renderer import Renderer
 from generator.site.writer import write_guides
 from generator.trade.fault_code_table import FAULT_CODES
@@ -46,7 +47,9 @@ def folder(
     vehicles = [*demo.values(), replace(hostile, slug="hostile")]
     t = NullTranslations()
     renderer = Renderer([root / "overrides"], "Sondebook", "en", t)
-    write_guides(Collection(by_make(vehicles), t), renderer, site)
+    theme = (root / "overrides",)
+    edition = Edition("Sondebook", "en", theme, "2026-01-01", "", has_pocket=False)
+    write_guides(Collection(by_make(vehicles), t), renderer, site, edition)
     shutil.copytree(root / "overrides/assets", site / "assets", dirs_exist_ok=True)
     return site
 

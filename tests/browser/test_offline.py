@@ -91,9 +91,7 @@ class _Handler(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="module")
-def builds(
-    root: Path, tmp_path_factory: pytest.TempPathFactory
-) -> dict[str, Path]:
+def builds(root: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Two builds of the demo site; between them one sentence of one vehicle changes."""
     project = tmp_path_factory.mktemp("project")
     for name in ("docs", "vehicle_profiles"):

@@ -147,9 +147,7 @@ def test_each_sensor_has_its_own_bench_sheet(page: Page) -> None:
     assert f"{CARROW}, bank 1, position 1" in page.input_value("#text")
 
 
-def test_nothing_is_wider_than_a_phone(
-    page: Page, overflow: Callable[[Page], list[str]]
-) -> None:
+def test_nothing_is_wider_than_a_phone(page: Page, overflow: Callable[[Page], list[str]]) -> None:
     for href in ("#top", "#overview", "#codes", "#access-1-1", "#test-1-1", "#refit-1-1",
                  "#bench-1-1"):  # fmt: skip
         page.evaluate(f"location.hash = '{href}'")

@@ -106,7 +106,7 @@ def test_scripts_run_under_the_policy(way: str, site: Path, address: str, page: 
 )
 @pytest.mark.parametrize("way", ["host", "folder"])
 def test_what_does_not_belong_is_stopped(
-    way: str, spoiled: str, directive: str, tmp_path: Path, site: Path, page: Page
+    *, way: str, spoiled: str, directive: str, tmp_path: Path, site: Path, page: Page
 ) -> None:
     folder = tmp_path / "site"
     shutil.copytree(site / "assets", folder / "assets")

@@ -32,6 +32,9 @@ def drawing() -> Any:
     return adapter_drawing(NullTranslations())
 
 
+SVG = "{http://www.w3.org/2000/svg}"
+
+
 def lines(path: str) -> list[list[Point]]:
     """The lines of a path of straight lines."""
     return [
@@ -108,7 +111,7 @@ def test_it_stands_with_the_table_of_settings_and_only_there(
     for vehicle in demo.values():
         sensor = vehicle.sensors[0]
         tree = page_of(vehicle, page_file(sensor, "refit"))
-        svgs = [each for each in tree.iter("svg") if each.get("id") == "adapter"]
+        svgs = [each for each in tree.iter(f"{SVG}svg") if each.get("id") == "adapter"]
         assert len(svgs) == (sensor.torque is not None)
         text = "".join(tree.itertext())
         if svgs:

@@ -35,7 +35,7 @@ def loaded(page: Path, site: Path) -> Iterator[str]:
     for element in tree.iter():
         name = element.tag.rpartition("}")[2] if isinstance(element.tag, str) else ""
         address = element.get(LOADED.get(name, ""), "")
-        if address:
+        if address and element.get("rel") not in ("canonical", "alternate"):
             yield normpath(join(dirname(here), address))
 
 
@@ -113,12 +113,13 @@ def test_what_a_style_sheet_loads_is_kept_too(tmp_path: Path) -> None:
 
 
 def test_a_photo_is_found_and_drawn_data_is_not() -> None:
-    html = '<img alt="" src="photos/plug.jpg"><img src="data:image/png;base64,AA"><script src="../x.js">'
+    html = '<img alt="" src="photos/plug.jpg"><img src="data:image/png;base64,AA">'
+    html += '<script src="../x.js"></script>'
     assert loaded_by("guides/a/index.html", html) == ["guides/a/photos/plug.jpg", "guides/x.js"]
 
 
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
-    with pytest.raises(FileNotFoundError, match="nowhere.js"):
+    with pytest.raises(FileNotFoundError, match=r"nowhere\.js"):
         version(AssetFolder((tmp_path,)), '<script src="../../nowhere.js"></script>')
 
 

@@ -122,8 +122,6 @@ def test_only_its_own_style_and_script_may_run(copies: dict[str, str]) -> None:
         assert not re.search(r"<[^>]* (?:style|on\w+)=", text.partition("<main")[2])
 
 
-
-
 def test_what_the_pages_say_of_access_test_and_refit_stands_in_it(
     demo: dict[str, Vehicle], copies: dict[str, str], trees: dict[str, Any], site: Path
 ) -> None:
@@ -168,9 +166,7 @@ def copy_of(root: Path) -> Callable[[Vehicle], str]:
     theme = [root / "overrides"]
     edition = Edition("Sondebook", "en", theme, "2026-03-08", "", has_pocket=True)
     t = NullTranslations()
-    maker = pocket_maker(
-        AssetFolder(theme), edition, Renderer(theme, "Sondebook", "en", t), t
-    )
+    maker = pocket_maker(AssetFolder(theme), edition, Renderer(theme, "Sondebook", "en", t), t)
     return lambda vehicle: maker.html(list(vehicle_pages(vehicle)))
 
 
