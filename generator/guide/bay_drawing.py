@@ -20,7 +20,7 @@ _LEADER_GAP, _SHORTEST_LEADER = 4, 5
 # From the middle of a line of text to its foot
 _FOOT = 4.5
 _MOST_LINES = 2
-_FRONT_NOTES, _REAR_NOTES, _NOTE_GAP = 2, 1, 5
+_FRONT_NOTES, _REAR_NOTES, _NOTE_GAP, _EDGE = 2, 1, 5, 2
 
 Rectangle = tuple[float, float, float, float]
 
@@ -102,10 +102,10 @@ def sensor_mark(bank: int, position: int) -> str:
 def _paper(sheet: Sheet, turn: PageTurn) -> Rectangle:
     """Left, top, width and height of the whole drawing, notes and strokes included."""
     ends = {
-        side: sheet.end(side) + sign(side) * (_NOTE_GAP + LINE * lines)
+        side: sheet.end(side) + sign(side) * (_NOTE_GAP + LINE * lines + _EDGE)
         for side, lines in ((Side.FRONT, _FRONT_NOTES), (Side.REAR, _REAR_NOTES))
     }
-    half_width = sheet.half_width + 2
+    half_width = sheet.half_width + _EDGE
     return _box(turn, (ends[Side.FRONT], half_width), (ends[Side.REAR], -half_width))
 
 
