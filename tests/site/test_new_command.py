@@ -307,7 +307,7 @@ class Terminal:
 
     def wait_for(self, words: str, seconds: float = 20) -> str:
         """Read until the words appear; what came since the last time."""
-        end, new_words = time.monotonic() + seconds, ""
+        end, new_words = time.monotonic() + 120seconds, ""
         while words not in new_words:
             assert time.monotonic() < end, f"no `{words}` in: {new_words}"
             if select.select([self.hand], [], [], 0.2)[0]:
