@@ -305,9 +305,9 @@ class Terminal:
             os.execve(SONDEBOOK, ["sondebook", "new", *arguments], {**os.environ, "TERM": "dumb"})
         self.seen = ""
 
-    def wait_for(self, words: str, seconds: float = 20) -> str:
+    def wait_for(self, words: str, seconds: float = 120) -> str:
         """Read until the words appear; what came since the last time."""
-        end, new_words = time.monotonic() + 120seconds, ""
+        end, new_words = time.monotonic() + seconds, ""
         while words not in new_words:
             assert time.monotonic() < end, f"no `{words}` in: {new_words}"
             if select.select([self.hand], [], [], 0.2)[0]:
