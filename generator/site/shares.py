@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection
+from multiprocessing.context import ForkProcess
 from typing import TypeVar
 
 WORTH_SHARING = 24
@@ -27,19 +28,32 @@ def in_shares(things: Sequence[T], work: Callable[[Sequence[T]], int], processes
         return work(things)
     context = multiprocessing.get_context("fork")
     ends: list[Connection] = []
-    for index in range(1, processes):
-        here, there = context.Pipe(duplex=False)
-        share = things[index::processes]
-        context.Process(target=_do, args=(share, work, there), daemon=True).start()
-        there.close()
-        ends.append(here)
-    total = work(things[::processes])
-    for end in ends:
+    started: list[ForkProcess] = []
+    try:
+        for index in range(1, processes):
+            here, there = context.Pipe(duplex=False)
+            share = things[index::processes]
+            process = context.Process(target=_do, args=(share, work, there), daemon=True)
+            process.start()
+            started.append(process)
+            there.close()
+            ends.append(here)
+        return work(things[::processes]) + sum(map(_answer, ends))
+    finally:
+        # After an error or an interrupt, none may go on writing behind our back
+        for process in started:
+            process.terminate()
+            process.join()
+
+
+def _answer(end: Connection) -> int:
+    try:
         answer = end.recv()
-        if isinstance(answer, BaseException):
-            raise answer
-        total += answer
-    return total
+    except EOFError:
+        raise ChildProcessError("one of the processes of the build was ended.") from None
+    if isinstance(answer, BaseException):
+        raise answer
+    return int(answer)
 
 
 def _do(things: Sequence[T], work: Callable[[Sequence[T]], int], end: Connection) -> None:
