@@ -11,8 +11,8 @@ from typing import TextIO
 import click
 
 from generator import __version__
+from generator.check_command import check, explain
 from generator.new_command import new
-from generator.profile import Severity
 
 FOUND, COULD_NOT_RUN = 1, 2
 
@@ -23,43 +23,27 @@ def main() -> None:
     """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
 
 
-main.add_command(new)
+for command in (check, explain, new):
+    main.add_command(command)
 
 
 @main.command()
-@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
-@click.option(
-    "--profiles",
-    default="vehicle_profiles",
-    type=click.Path(path_type=Path),
-    show_default=True,
-    help="The folder to check when no file is named.",
-)
-@click.option("--strict", is_flag=True, help="Count warnings as errors.")
-def check(files: tuple[Path, ...], profiles: Path, strict: bool) -> None:
-    """Check vehicle profiles and print every finding with its place.
-
-    Exit status 0: no errors. 1: errors (with --strict, warnings too). 2: a file cannot be read.
-    """
-    from generator.site.collection import profile_paths, read_all
-    from generator.site.progress import progress_line
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--name", default="Sensor guides", show_default=True, help="What the site is called.")
+@click.option("--address", default="", help="Where it will stand, such as https://club.example/.")
+def start(folder: Path, name: str, address: str) -> None:
+    """Start a collection of your own in a new folder, built with this package."""
+    from generator.site.collection_start import CannotStart
+    from generator.site.collection_start import start as start_collection
 
     try:
-        paths = list(files) or profile_paths(profiles)
-        read = read_all(paths, Path.cwd(), progress_line("profiles"))
+        for path in start_collection(folder, name, address):
+            click.echo(path)
+    except CannotStart as error:
+        _give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot read {error.filename}: {error.strerror}.")
-    findings = [finding for file in read for finding in file.findings]
-    for finding in findings:
-        click.echo(f"{finding}\n")
-    errors = sum(finding.severity is Severity.ERROR for finding in findings)
-    warnings = len(findings) - errors
-    click.echo(
-        f"{_counted(len(read), 'profile')}: {_counted(errors, 'error')}, "
-        f"{_counted(warnings, 'warning')}."
-    )
-    if errors or (strict and warnings):
-        raise SystemExit(FOUND)
+        _give_up(f"cannot write {error.filename}: {error.strerror}.")
+    click.echo(f"\nGo on in {folder}: README.md says how.")
 
 
 @main.command()
@@ -87,6 +71,115 @@ def serve(config_file: str, address: str | None) -> None:
         serve_site(config_file, address)
     except CannotBuild as error:
         _give_up(str(error))
+
+
+@main.command()
+@click.option(
+    "--site-dir", "-d", default="site", type=click.Path(path_type=Path), show_default=True
+)
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+@click.option("--anchors", is_flag=True, help="Sections that links lead to must be there too.")
+@click.option(
+    "--external", is_flag=True, help="Ask other hosts too, and list each with the answer."
+)
+def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> None:
+    """Check the links of a built site with linkchecker, which is installed by itself.
+
+    Exit status 0: every link asked for leads somewhere. 1: some do not. 2: it could not be checked.
+    """
+    from generator.site.links import CannotCheck, checked_links
+    from generator.site.mkdocs_plugin import CannotBuild, settings_of
+
+    try:
+        _, address = settings_of(config_file)
+        found = checked_links(site_dir, address, anchors=anchors, outside=external)
+    except (CannotBuild, CannotCheck) as error:
+        _give_up(str(error))
+    within = [each for each in found if not each.is_outside]
+    outside = [each for each in found if each.is_outside]
+    for link in [each for each in within if each.fault] + (outside if external else []):
+        click.echo(f"{link.page}: {link.address}: {link.fault or 'good'}")
+    broken = sum(bool(each.fault) for each in (found if external else within))
+    others = "asked" if external else "not asked"
+    click.echo(
+        f"{_counted(len(within), 'link')} inside the site, {len(outside)} to other hosts "
+        f"({others}): {broken} broken."
+    )
+    if broken:
+        raise SystemExit(FOUND)
+
+
+@main.command()
+@click.argument("vehicle")
+@click.option("--sensor", "sensors", multiple=True, metavar="BANK.POSITION", help="Such as 1.1.")
+@click.option(
+    "--as",
+    "form",
+    type=click.Choice(["bbcode", "markdown", "text"]),
+    default="bbcode",
+    show_default=True,
+)
+@click.option("--limit", type=click.IntRange(min=2000), help="Characters that a post may have.")
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+def post(
+    vehicle: str, sensors: tuple[str, ...], form: str, limit: int | None, config_file: str
+) -> None:
+    """Print the guide of a vehicle, or of some of its sensors, as posts for a forum.
+
+    VEHICLE is the name of its profile, without .yml. Posts are set apart by a line of ten hyphens.
+    Exit status 2: there is no such vehicle or sensor, or a step does not fit into a post.
+    """
+    from generator.site.forum_post import CannotPost, vehicle_posts, vehicle_to_post
+    from generator.site.mkdocs_plugin import CannotBuild, settings_of
+
+    try:
+        folder, address = settings_of(config_file)
+        found = vehicle_to_post(folder, vehicle)
+        written = vehicle_posts(found, sensors, form, limit, address)
+    except (CannotBuild, CannotPost) as error:
+        _give_up(str(error))
+    except OSError as error:
+        _give_up(f"cannot read {error.filename}: {error.strerror}.")
+    click.echo(f"{'-' * 10}\n".join(written), nl=False)
+
+
+@main.command("pdf")
+@click.argument("vehicle")
+@click.option(
+    "--output",
+    "-o",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The file to write; VEHICLE.pdf here, otherwise.",
+)
+@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
+@click.option("--chromium", metavar="PROGRAM", help="Chromium, where it is not found by itself.")
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+def pdf_command(
+    vehicle: str, output: Path | None, paper: str, chromium: str | None, config_file: str
+) -> None:
+    """Print all pages of a vehicle into one PDF, with contents and page numbers.
+
+    VEHICLE is the name of its profile, without .yml. An installed Chromium does the printing.
+    Exit status 2: there is no such vehicle, or no Chromium, or the file cannot be written.
+    """
+    from generator.guide.pages import vehicle_pages
+    from generator.site.forum_post import CannotPost, vehicle_to_post
+    from generator.site.mkdocs_plugin import CannotBuild, renderer_of, settings_of
+    from generator.site.pdf import CannotPrint, printed_styles, vehicle_pdf
+
+    try:
+        folder, _ = settings_of(config_file)
+        renderer, theme = renderer_of(config_file)
+        found = vehicle_to_post(folder, vehicle)
+        styles = printed_styles(theme)
+        content = vehicle_pdf(list(vehicle_pages(found)), renderer.html, styles, paper, chromium)
+        file = output or Path(f"{found.slug}.pdf")
+        file.write_bytes(content)
+    except (CannotBuild, CannotPost, CannotPrint) as error:
+        _give_up(str(error))
+    except OSError as error:
+        _give_up(f"cannot write {error.filename}: {error.strerror}.")
+    click.echo(f"The guide is printed: {file}")
 
 
 @main.command("pool")
@@ -154,9 +247,9 @@ def migrate(files: tuple[Path, ...], profiles: Path, dry_run: bool) -> None:
     Exit status 0: every profile is of the present format. 1: some cannot be read. 2: a file cannot
     be read or written.
     """
+    from generator.profile.folder import profile_paths
     from generator.profile.migrations import migrated_content
     from generator.profile.pool import changes, replace_file
-    from generator.site.collection import profile_paths
 
     refused = done = 0
     try:

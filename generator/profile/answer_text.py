@@ -89,10 +89,9 @@ def read_wires(text: str, kind: SensorKind) -> int:
 
 
 def _whole_number(text: str) -> int:
-    number = text.strip()
-    if not re.fullmatch("[0-9]{1,9}", number):
-        raise NotAnAnswer(f"`{number}` is not a whole number. Write digits only.")
-    return int(number)
+    if not re.fullmatch("[0-9]{1,9}", text.strip()):
+        raise NotAnAnswer(f"`{text.strip()}` is not a whole number. Write digits only.")
+    return int(text)
 
 
 def read_cylinders(text: str, most: int) -> tuple[int, ...]:

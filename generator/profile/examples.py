@@ -23,6 +23,14 @@ ENGINE: Final = {
     "mounting": "transverse",
     "bay": "front",
 }
+GUIDE: Final = {"checked_on": "2026-03-14", "licence": "CC BY-SA 4.0"}
+EXCEPTIONS: Final = [
+    {
+        "rule": "hex-for-thread",
+        "at": "obstacles.engine-cover.undo.1",
+        "reason": "Measured on three cars: 12 mm.",
+    }
+]
 BANKS: Final = {1: {"cylinders": [1, 2, 3, 4], "side": "front"}}
 SOURCES: Final = {
     "manual": {

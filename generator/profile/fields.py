@@ -152,6 +152,20 @@ def _name(value: Any) -> Any:
     return text
 
 
+_ADDRESS = re.compile(r"https?://[^\s<>\"'\\^`{|}@/?#]+(?:[/?#][^\s<>\"'\\^`{|}]*)?")
+
+
+def _address(value: Any) -> Any:
+    text = value.strip() if isinstance(value, str) else value
+    if isinstance(text, str) and not _ADDRESS.fullmatch(text):
+        raise fault(
+            "not-an-address",
+            f"`{text[:_LONGEST_VALUE]}` is not the address of a page.",
+            "Write it whole, with http or https: `https://forum.example/thread/1`.",
+        )
+    return text
+
+
 TorqueText = Annotated[quantity.Torque, _quantity(quantity.TORQUE)]
 ResistanceText = Annotated[quantity.Resistance, _quantity(quantity.RESISTANCE)]
 TemperatureText = Annotated[quantity.Temperature, _quantity(quantity.TEMPERATURE)]
@@ -165,5 +179,6 @@ DecimalNumber = Annotated[float, BeforeValidator(_decimal)]
 ThreadText = Annotated[Thread, _plain(_thread, "a thread, such as `M18x1.5`", Thread)]
 WholeNumber = Annotated[int, BeforeValidator(_whole_number)]
 Name = Annotated[str, BeforeValidator(_name)]
+Address = Annotated[str, BeforeValidator(_address), StringConstraints(max_length=500)]
 Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
 Prose = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]

@@ -49,6 +49,8 @@ class Finding:
     place: Place
     message: str
     mend: str = ""
+    at: str = ""
+    """The way to the value, as an exception names it; empty where no profile was read."""
 
     def __str__(self) -> str:
         """The finding as it is printed: place, rule, the line with a caret, and the sentences."""
@@ -63,6 +65,11 @@ class Finding:
         if self.mend:
             said += f"\n  {self.mend}"
         return said
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order of their places."""
+    return tuple(sorted(findings, key=lambda f: (f.place.line, f.place.column, f.rule)))
 
 
 def _shown_line(place: Place) -> tuple[str, int]:

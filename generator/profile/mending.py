@@ -18,6 +18,7 @@ _SHALLOWEST_DETAIL = 3
 _EXPECTED = re.compile(r"'([^']*)'")
 _UNREAD_PARTS: dict[str, Data] = {
     "format": "2",
+    "status": "published",
     "vehicle": {"make": "-", "model": "-", "years": "2000"},
     "steering": ["left"],
     "notes": [],

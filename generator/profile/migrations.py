@@ -90,7 +90,7 @@ def migrated(document: Document, content: bytes) -> Migrated | None:
     replaced: list[tuple[Replacement, ...]] = []
     while step := _step_from(stated_format(document)):
         changes = (*_of_format(document.root, step), *step.changes(document.root))
-        content = _applied(content, changes)
+        content = applied(content, changes)
         document, _ = read_tree(document.file, content)
         if stated_format(document) != step.to_format:
             return None  # The number is written in a way that cannot be replaced
@@ -142,7 +142,7 @@ def _in_place_of(node: yaml.Node, words: str) -> Iterator[Replacement]:
         yield Replacement(start.line, start.column, end.column - start.column, words)
 
 
-def _applied(content: bytes, replacements: tuple[Replacement, ...]) -> bytes:
+def applied(content: bytes, replacements: tuple[Replacement, ...]) -> bytes:
     """The content with words replaced; every other byte stays, line ends included."""
     mark = b"\xef\xbb\xbf" if content.startswith(b"\xef\xbb\xbf") else b""
     lines = _LINE.findall(content.decode("utf-8-sig"))

@@ -15,6 +15,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_valida
 
 from generator.profile import examples
 from generator.profile.fields import (
+    Address,
     AreaText,
     CurrentText,
     DateText,
@@ -212,11 +213,11 @@ class Connector(Part):
     along: Along = Field(
         Along.ROWS, description="Numbers run along the rows or the columns.", examples=["rows"]
     )
-    pins: dict[WholeNumber, Pin] = Field(
-        min_length=1, description="Terminals by number.", examples=[examples.PINS]
-    )
     source: Name | None = Field(
         None, description="Source of the terminal numbers.", examples=["manual"]
+    )
+    pins: dict[WholeNumber, Pin] = Field(
+        min_length=1, description="Terminals by number.", examples=[examples.PINS]
     )
 
     @property
@@ -454,6 +455,53 @@ class DriveCycle(Part):
     )
 
 
+class Status(StrEnum):
+    """How far a profile is."""
+
+    DRAFT = "draft"
+    PUBLISHED = "published"
+
+
+class Exempted(Part):
+    """A warning of the check that is wrong about this vehicle, and why."""
+
+    rule: Name = Field(
+        description="The rule, as the check names it in brackets.", examples=["hex-for-thread"]
+    )
+    at: Words | None = Field(
+        None,
+        description="The way to what it is wrong about; left out, the whole profile.",
+        examples=["obstacles.engine-cover.undo.1"],
+    )
+    reason: Prose = Field(
+        description="Why it is wrong here.", examples=["Measured on three cars: 12 mm."]
+    )
+
+
+class Guide(Part):
+    """Who stands behind the guide, and where it is talked about."""
+
+    checked_on: DateText | None = Field(
+        None, description="When it was last checked on a vehicle.", examples=["2026-03-14"]
+    )
+    confirmed_by: Words | None = Field(
+        None,
+        description="A second person, who did the job by it.",
+        examples=["second technician of the owners' club"],
+    )
+    credits: list[Words] = Field(
+        [], description="Who wrote it and kept it.", examples=[["workshop evening, owners' club"]]
+    )
+    licence: Words | None = Field(
+        None, description="The licence of what it says.", examples=["CC BY-SA 4.0"]
+    )
+    discussion: Address | None = Field(
+        None,
+        description="Where it is discussed.",
+        examples=["https://forum.example/thread/1"],
+    )
+
+
 def _format_number(value: Any) -> Any:
     return FORMAT if value == str(FORMAT) else value
 
@@ -463,6 +511,11 @@ class Profile(Part):
 
     format: Annotated[Literal[2], BeforeValidator(_format_number)] = Field(
         description="Version of this format: `2`.", examples=[2]
+    )
+    status: Status = Field(
+        Status.PUBLISHED,
+        description="`draft` while it is being written: its pages say so, and what is missing.",
+        examples=["draft"],
     )
     vehicle: Vehicle = Field(
         description="Which vehicle: make, model, years.", examples=[examples.VEHICLE]
@@ -499,11 +552,26 @@ class Profile(Part):
     drive_cycle: DriveCycle | None = Field(
         None, description="Its own readiness cycle.", examples=[examples.DRIVE_CYCLE]
     )
+    guide: Guide = Field(
+        Guide(),
+        description="Who stands behind the guide, and where it is discussed.",
+        examples=[examples.GUIDE],
+    )
     notes: list[Prose] = Field(
         [],
         description="Notes on the vehicle as a whole.",
         examples=[["Written on a car without air conditioning."]],
     )
+    exceptions: list[Exempted] = Field(
+        [],
+        description="Warnings of the check that are wrong here, each with its reason.",
+        examples=[examples.EXCEPTIONS],
+    )
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether it is still being written."""
+        return self.status is Status.DRAFT
 
     @property
     def engine_layout(self) -> place.Engine:

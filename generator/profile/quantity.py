@@ -9,16 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import Generic, TypeVar
 
-import pint
-
-
-@cache
-def _units() -> pint.UnitRegistry[float]:
-    """The one unit registry; making it takes a third of a second, so it is made when needed."""
-    return pint.UnitRegistry(cache_folder=None)
+from generator.profile.units import SPELLINGS, conversion
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +231,7 @@ def read_quantity(text: str, dimension: Dimension[Q]) -> Q:
             a range where one value belongs, or a number that cannot be.
     """
     number, low, high, unit = _split(text, dimension)
-    to_base, offset = _conversion(unit, dimension.base)
+    to_base, offset = conversion(unit, dimension.base)
     low, high = (round(value * to_base + offset, 12) for value in (low, high))
     if low > high:
         raise NotAQuantity(
@@ -296,6 +290,38 @@ def _unit_once(text: str) -> str:
     return text
 
 
+def respelt(text: str, dimension: Dimension[Q]) -> str:
+    """A quantity's text with its unit as ``units`` spells it, and a space before it.
+
+    The numbers and what stands between them stay; so does a text that states no such quantity.
+    """
+    squared = _SQUARED.sub("mm²", text)
+    found = _UNIT_TWICE.fullmatch(squared) or _RANGE.fullmatch(squared)
+    if found is None or not found["unit"]:
+        return text
+    for group in ("again", "unit"):
+        written = found.groupdict().get(group)
+        unit = dimension.spellings.get(_folded(written or ""))
+        if unit and written != SPELLINGS[unit]:
+            start, end = found.span(group)
+            squared = f"{squared[:start].rstrip()} {SPELLINGS[unit]}{squared[end:]}"
+    return squared
+
+
+_SURE_COMMA = re.compile(
+    r"(?<![0-9.,])(?:(?P<zero>0),(?P<any>[0-9]+)|(?P<whole>[0-9]+),(?P<part>[0-9]{1,2}|[0-9]{4,}))"
+    r"(?![0-9.,])"
+)
+
+
+def with_points(text: str) -> str:
+    """A text with its decimal commas as points, where none of them can be a mark of thousands."""
+    mended = _SURE_COMMA.sub(
+        lambda found: f"{found['zero'] or found['whole']}.{found['any'] or found['part']}", text
+    )
+    return text if _DECIMAL_COMMA.search(mended) else mended
+
+
 def _number(text: str) -> float:
     text = text.replace("\u2212", "-")
     whole, _, fraction = text.rpartition(" ")
@@ -331,11 +357,3 @@ def _unit(written: str, number: str, dimension: Dimension[Q]) -> str:
         f"`{written}` is not a unit known here.",
         f"A {dimension.name} is wanted, such as {dimension.examples}.",
     )
-
-
-@cache
-def _conversion(unit: str, base: str) -> tuple[float, float]:
-    """Factor and offset that lead from a unit to a base unit, taken from pint once."""
-    at_zero = float(_units().Quantity(0.0, unit).to(base).magnitude)
-    at_one = float(_units().Quantity(1.0, unit).to(base).magnitude)
-    return at_one - at_zero, at_zero

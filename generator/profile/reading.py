@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.profile import model
+from generator.profile.exceptions import of_exceptions, unused_unless_near, without_excepted
 from generator.profile.finding import (
     Fault,
     Finding,
@@ -20,12 +21,14 @@ from generator.profile.finding import (
     Place,
     Severity,
     did_you_mean,
+    in_order,
 )
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
 from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Document, Refused, read_tree
+from generator.profile.way import way
 
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
 
@@ -37,11 +40,20 @@ class ProfileFile:
     slug: str
     profile: Profile | None
     findings: tuple[Finding, ...]
+    vehicle: Place | None = None
+    """Where the vehicle is named, for what only a whole collection can find."""
+    unless_near: tuple[Finding, ...] = ()
+    """What is to be found if no other profile of the collection is nearly equal."""
 
     @property
     def has_errors(self) -> bool:
         """Whether anything keeps this vehicle from being published."""
         return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether the vehicle's profile says that it is still being written."""
+        return self.profile is not None and self.profile.is_draft
 
 
 def read_profile(path: FilePath, shown_as: str | None = None) -> ProfileFile:
@@ -68,7 +80,8 @@ def read_profile(path: FilePath, shown_as: str | None = None) -> ProfileFile:
     read = read_text(content, shown, slug=path.stem)
     findings.extend(read.findings)
     broken = any(finding.severity is Severity.ERROR for finding in findings)
-    return ProfileFile(path.stem, None if broken else read.profile, tuple(findings))
+    profile = None if broken else read.profile
+    return replace(read, profile=profile, findings=tuple(findings))
 
 
 def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
@@ -81,9 +94,12 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
     except Refused as refused:
         return ProfileFile(slug, None, (refused.finding,))
     each_once = dict.fromkeys((*twice, *findings))
-    found = sorted(each_once, key=lambda f: (f.place.line, f.place.column, f.rule))
+    found = in_order(each_once)
     broken = any(finding.severity is Severity.ERROR for finding in found)
-    return ProfileFile(slug, None if broken else profile, tuple(found))
+    if broken or profile is None:
+        return ProfileFile(slug, None, found)
+    vehicle, unless_near = document.place(("vehicle",)), unused_unless_near(profile, document)
+    return ProfileFile(slug, profile, found, vehicle, unless_near)
 
 
 def _validated_in_present_format(
@@ -104,9 +120,15 @@ def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
     except ValidationError as error:
         findings = [_finding_of(document, each) for each in error.errors(include_url=False)]
         guess = mended(document.data)
+        if guess is None:
+            return None, findings
         part_rules = [rule for rule in RULES if not rule.of_whole]
-        return None, findings + (list(_rule_findings(document, guess, part_rules)) if guess else [])
-    return profile, list(_rule_findings(document, profile, RULES))
+        return None, findings + without_excepted(_rule_findings(document, guess, part_rules), guess)
+    findings = list(_rule_findings(document, profile, RULES))
+    if not profile.exceptions:
+        return profile, findings
+    of_themselves = of_exceptions(findings, profile, document)
+    return profile, [*without_excepted(findings, profile), *of_themselves]
 
 
 def _rule_findings(
@@ -119,7 +141,8 @@ def _rule_findings(
 
 def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> Finding:
     place = document.place(fault.path, at_key=fault.at_key)
-    return Finding(rule, severity, place, fault.message, fault.mend)
+    at = way(fault.path, document.data)
+    return Finding(rule, severity, place, fault.message, fault.mend, at)
 
 
 def _finding_of(document: Document, error: ErrorDetails) -> Finding:

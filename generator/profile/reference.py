@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from enum import StrEnum
 from types import NoneType, UnionType
@@ -20,7 +20,6 @@ from generator.profile.examples import examples_of
 from generator.profile.fields import Name, Thread, Years
 from generator.profile.model import Part, Profile, Stated
 from generator.profile.quantity import DIMENSIONS
-from generator.profile.rules import RULES
 from generator.profile.yaml_text import flow
 
 Metadata = tuple[Any, ...]
@@ -34,14 +33,7 @@ INTRODUCTION = """\
 Every key that a vehicle profile may hold. [Send in a vehicle](../add-a-vehicle.md) shows where to
 start. A key that is not marked needed may be left out; what is left out is said to be missing,
 and nothing is put in its place. `NAME` stands for a name of your own, `NUMBER` for a number, and
-`[]` for an entry of a list.
-"""
-
-RULES_INTRODUCTION = """\
-## What is checked besides
-
-Each value by itself, and then the whole. An error keeps the vehicle from being published, a warning
-does not.
+`[]` for an entry of a list. [What is checked](rules.md) lists what the values are held to.
 """
 
 OWN_KEYS = "keys of its own, below"
@@ -56,9 +48,9 @@ _NAME = get_args(Name)[1]
 
 
 def key_reference() -> str:
-    """The whole reference page: each part of a profile with its keys, then the rules."""
+    """The whole reference page: each part of a profile with its keys."""
     sections = (_section(path, part) for path, part in _parts("", Profile))
-    return "\n".join([INTRODUCTION, *sections, _rules()])
+    return "\n".join([INTRODUCTION, *sections])
 
 
 def _parts(path: str, part: type[Part]) -> Iterator[tuple[str, type[Part]]]:
@@ -99,18 +91,6 @@ def _section(path: str, part: type[Part]) -> str:
     title = f"`{path}`" if path else "The whole profile"
     entries = "\n".join(_entry(key, field) for key, field in part.model_fields.items())
     return f"{depth} {title}\n\n{inspect.getdoc(part)}\n\n{entries}\n"
-
-
-def _rules() -> str:
-    """What no single key can know, as the module of each rule says it."""
-    entries = "\n".join(
-        f"- `{rule.name}` ({rule.severity}): {_first_line(rule.check)}" for rule in RULES
-    )
-    return f"{RULES_INTRODUCTION}\n{entries}\n"
-
-
-def _first_line(check: Callable[..., Any]) -> str:
-    return (inspect.getdoc(inspect.getmodule(check)) or "").partition("\n")[0]
 
 
 def _entry(key: str, field: FieldInfo) -> str:

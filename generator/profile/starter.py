@@ -119,6 +119,8 @@ def _fits(part: type[Part], key: str, values: Values) -> bool:
     """Whether a key can be right beside the values there are."""
     if part is Bank:
         return key != "side"  # Left out on purpose: the exhausts join
+    if part is Profile and key == "exceptions":
+        return False  # Written once the check has warned
     if part is Profile and key == "fuses":
         return any(_is_heated(sensor) for sensor in values["sensors"])
     if part is not Sensor:

@@ -1,4 +1,7 @@
-"""Obstacles must not lie under one another in a circle."""
+"""Obstacles must not lie under one another in a circle.
+
+Of two parts that each lie under the other, neither could come off first. One of the two is wrong.
+"""
 
 from __future__ import annotations
 

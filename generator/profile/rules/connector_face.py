@@ -1,4 +1,8 @@
-"""Terminals must fit their connector, each job once, and be coloured by IEC 60757."""
+"""Terminals must fit their connector, each job once, and be coloured by IEC 60757.
+
+The guide draws the face and says which terminals to touch, so every number needs a place in it and
+every job one terminal.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Likelihoods are stated for causes that the symptom can have, as weights of nothing or more."""
+"""Likelihoods are stated for causes that the symptom can have, as weights of nothing or more.
+
+They order the first checks. A cause that the symptom cannot have, or a symptom with no cause left,
+would send the technician nowhere.
+"""
 
 from __future__ import annotations
 

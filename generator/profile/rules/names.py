@@ -1,4 +1,8 @@
-"""A name referred to must be declared: obstacles, connectors, fuses, sources, banks."""
+"""A name referred to must be declared: obstacles, connectors, fuses, sources, banks.
+
+A misspelt name would lose what it stands for: the obstacle would not come off, the value would have
+no source.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""A sensor of one or two wires has no heater to specify or to fuse."""
+"""A sensor of one or two wires has no heater to specify or to fuse.
+
+One wire carries the signal and a second one its ground, so that none is left (common practice, no
+source). A heater test on such a sensor would measure its cell.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""A reading of a known-good sensor is one cold resistance of a heater, above that of the leads."""
+"""A reading of a known-good sensor is one cold resistance of a heater, above that of the leads.
+
+From such readings a range is made that others measure against, so each is what one meter showed of
+one cold sensor, with the leads' own resistance beside it.
+"""
 
 from __future__ import annotations
 

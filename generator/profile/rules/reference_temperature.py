@@ -1,4 +1,8 @@
-"""A cold resistance is specified at a temperature of the air, not of a hot sensor."""
+"""A cold resistance is specified at a temperature of the air, not of a hot sensor.
+
+A hot heater has 3 to 4 times the resistance of a cold one (common practice, no source), so a figure
+for a hot one, read as a cold one's, would condemn every good sensor.
+"""
 
 from __future__ import annotations
 

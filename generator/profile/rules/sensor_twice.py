@@ -1,4 +1,7 @@
-"""A bank and position name one sensor."""
+"""A bank and position name one sensor.
+
+Fault codes name a sensor by bank and position (SAE J2012); two under one name cannot be told apart.
+"""
 
 from __future__ import annotations
 

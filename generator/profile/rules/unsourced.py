@@ -1,4 +1,8 @@
-"""A specification should say where it comes from; without that, its page says so."""
+"""A specification should say where it comes from; without that, its page says so.
+
+A number that nobody can look up is worth less: the next owner cannot tell a maker's figure from a
+memory of one.
+"""
 
 from __future__ import annotations
 

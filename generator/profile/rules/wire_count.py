@@ -1,4 +1,8 @@
-"""A sensor's connector should have as many terminals as the sensor has wires."""
+"""A sensor's connector should have as many terminals as the sensor has wires.
+
+Otherwise one of the two is from another sensor. A connector may have an empty place; it has no
+terminal in it, and is left out of `pins`.
+"""
 
 from __future__ import annotations
 

@@ -1,0 +1,95 @@
+"""Safe mends of a profile's text: what cannot change what it means. Comments and layout stay.
+
+Mended are the spelling of units, decimal commas that cannot be marks of thousands, words that the
+format has retired, and the order of keys. Done twice, nothing more changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+import yaml
+
+from generator.profile.key_order import in_model_order
+from generator.profile.migrations import Replacement, applied, stated_format
+from generator.profile.model import FORMAT, Part
+from generator.profile.model_walk import part_nodes, quantity_nodes
+from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, respelt, with_points
+from generator.profile.tree import Document, Refused, read_tree
+
+
+@dataclass(frozen=True, slots=True)
+class Retired:
+    """A word of the format that another one took the place of, with the same meaning.
+
+    With ``key`` it is a word that stood at that key of a part; without, it is a key itself.
+    """
+
+    part: type[Part]
+    was: str
+    now: str
+    key: str = ""
+
+
+RETIRED: Final[tuple[Retired, ...]] = ()
+"""None so far. One is added where a word gets a better name without a new format."""
+
+
+def fixed(content: bytes, retired: Sequence[Retired] = RETIRED) -> bytes:
+    """The bytes of a profile, mended; as they are, where they are no profile of this format."""
+    try:
+        document, _ = read_tree("", content)
+    except Refused:
+        return content
+    if stated_format(document) != FORMAT:
+        return content
+    words = (*_quantities(document), *_words(document, retired))
+    return in_model_order(applied(content, words))
+
+
+def _quantities(document: Document) -> Iterator[Replacement]:
+    for node, dimension in quantity_nodes(document.root):
+        mended = _mended(node.value, dimension)
+        if mended != node.value:
+            yield from _in_place_of(document, node, mended)
+
+
+def _mended(text: str, dimension: Dimension[Any]) -> str:
+    """A quantity as it is spelt here, if that states what it stated."""
+    pointed = with_points(text)
+    spelt = respelt(pointed, dimension)
+    try:
+        before, after = (read_quantity(each.strip(), dimension) for each in (pointed, spelt))
+    except NotAQuantity:
+        return text
+    low, high, _ = dimension.value.__slots__  # type: ignore[attr-defined]
+    same = all(getattr(before, end) == getattr(after, end) for end in (low, high))
+    return spelt if same else text
+
+
+def _words(document: Document, retired: Sequence[Retired]) -> Iterator[Replacement]:
+    if not retired:
+        return
+    for _path, node, part in part_nodes(document.root):
+        keys = {key.value for key, _ in node.value}
+        for each in retired:
+            if each.part is not part:
+                continue
+            for key, value in node.value:
+                if not each.key and key.value == each.was and each.now not in keys:
+                    yield from _in_place_of(document, key, each.now)
+                elif each.key and key.value == each.key and value.value == each.was:
+                    yield from _in_place_of(document, value, each.now)
+
+
+def _in_place_of(document: Document, node: yaml.Node, words: str) -> Iterator[Replacement]:
+    """A scalar replaced within its quotes; nothing where it is not written as it is read."""
+    start, end = node.start_mark, node.end_mark
+    if not isinstance(node, yaml.ScalarNode) or start.line != end.line:
+        return
+    quotes = 1 if node.style in ("'", '"') else 0
+    first, last = start.column + quotes, end.column - quotes
+    if document.lines[start.line][first:last] == node.value:
+        yield Replacement(start.line, first, last - first, words)

@@ -1,0 +1,52 @@
+"""The profiles of a folder, read one after another."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from generator.profile.near_copy import with_near_copies
+from generator.profile.reading import ProfileFile, read_profile
+
+Progress = Callable[[int, int], None]
+"""Told after each profile: how many are done, of how many."""
+
+
+def profile_paths(folder: Path) -> list[Path]:
+    """The profile files in a folder, in order of name.
+
+    Raises:
+        OSError: the folder cannot be read.
+    """
+    return sorted(path for path in folder.iterdir() if path.suffix in (".yml", ".yaml"))
+
+
+def read_all(
+    paths: Iterable[Path],
+    shown_from: Path,
+    progress: Progress = lambda done, of: None,
+    *,
+    is_whole: bool = True,
+) -> list[ProfileFile]:
+    """Read every profile, and compare them; files are named in findings as seen from a folder.
+
+    ``is_whole`` says that they are a whole collection, so that what none of them has is not there.
+    """
+    todo = list(paths)
+    read = []
+    for done, path in enumerate(todo, start=1):
+        read.append(read_profile(path, shown_path(path, shown_from)))
+        progress(done, len(todo))
+    return with_near_copies(read, is_whole=is_whole)
+
+
+def shown_path(path: Path, shown_from: Path) -> str:
+    """A file's name as seen from a folder, or its whole path where it is not inside.
+
+    What a terminal would act on, or cannot show, is a question mark.
+    """
+    try:
+        shown = path.resolve().relative_to(shown_from.resolve()).as_posix()
+    except ValueError:
+        shown = path.as_posix()
+    return "".join(each if each.isprintable() else "?" for each in shown)
