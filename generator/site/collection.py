@@ -2,49 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from gettext import NullTranslations
-from pathlib import Path
 
 from generator.guide.catalogue import Make, by_make, list_pages
 from generator.guide.code_pages import code_pages
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
-from generator.profile import ProfileFile, read_profile
+from generator.profile import ProfileFile
 from generator.site.offline import kept_page
-
-Progress = Callable[[int, int], None]
-"""Told after each profile: how many are done, of how many."""
-
-
-def profile_paths(folder: Path) -> list[Path]:
-    """The profile files in a folder, in order of name.
-
-    Raises:
-        OSError: the folder cannot be read.
-    """
-    return sorted(path for path in folder.iterdir() if path.suffix in (".yml", ".yaml"))
-
-
-def read_all(
-    paths: Iterable[Path], shown_from: Path, progress: Progress = lambda done, of: None
-) -> list[ProfileFile]:
-    """Read every profile; files are named in findings as seen from a folder."""
-    todo = list(paths)
-    read = []
-    for done, path in enumerate(todo, start=1):
-        read.append(read_profile(path, _shown(path, shown_from)))
-        progress(done, len(todo))
-    return read
-
-
-def _shown(path: Path, shown_from: Path) -> str:
-    try:
-        return path.resolve().relative_to(shown_from.resolve()).as_posix()
-    except ValueError:
-        return path.as_posix()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,24 +21,30 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
+from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as HandWrittenPage
 from mkdocs.utils.templates import TemplateContext
 
 from generator.guide.catalogue import home_rows
 from generator.profile import ProfileFile, Severity
-from generator.site.collection import Collection, collect, profile_paths, read_all
+from generator.profile.folder import profile_paths, read_all
+from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
+from generator.site.feed import FILE as FEED_FILE
+from generator.site.feed import NoHistory, changes, feed_text
 from generator.site.offline import build_day
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.progress import progress_line
 from generator.site.publish import Publication
 from generator.site.renderer import Renderer
-from generator.site.theme import theme_folder
+from generator.site.sitemap import write_sitemap
+from generator.site.theme import pages_folder, theme_folder
 from generator.site.writer import write_guides
 
 log = get_plugin_logger("sondebook")
 
 HOME_TEMPLATE = "home.html"
+HOME_PAGE = "index.md"
 
 
 class CannotBuild(Exception):
@@ -62,6 +68,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._collection = Collection([], NullTranslations())
         self._theme: list[Path] = []
         self._folder = Path()
+        self._address = ""
+        self._feed = ""
         self._beside = False
         self._publication: Publication | None = None
         self._is_complete = False
@@ -105,8 +113,26 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._collection = collect(
             files, NullTranslations(), self.config.edit_uri, self.config.pocket
         )
+        self._address = _address(config)
+        self._feed = self._feed_text(config.site_name) if self._command != "serve" else ""
         if self._beside:
             self._build_beside(config)
+
+    def _feed_text(self, site_name: str) -> str:
+        """The feed of the guides, or nothing: then the log says why."""
+        vehicles, t = self._collection.vehicles, self._collection.t
+        if not self._address:
+            log.info("no feed: mkdocs.yml has no site_url")
+            return ""
+        try:
+            found = changes(self._folder, [vehicle.slug for vehicle in vehicles])
+        except NoHistory as reason:
+            log.info("no feed: %s", reason)
+            return ""
+        if not found:
+            log.info("no feed: the history has no guide yet")
+            return ""
+        return feed_text(found, vehicles, self._address, site_name, t)
 
     def _build_beside(self, config: MkDocsConfig) -> None:
         try:
@@ -116,10 +142,24 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             raise PluginError(f"sondebook: cannot write {place}: {reason}.") from None
         config.site_dir = str(self._publication.folder)
 
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the package's hand-written pages that the collection has not written itself."""
+        folder = pages_folder()
+        for path in sorted(folder.rglob("*")):
+            name = path.relative_to(folder).as_posix()
+            is_page = path.suffix in (".md", ".json") and name != HOME_PAGE
+            if is_page and files.get_file_from_path(name) is None:
+                file = File(name, str(folder), config.site_dir, use_directory_urls=False)
+                # So that no link offers to edit it in the collection
+                file.generated_by = "sondebook"
+                files.append(file)
+        return files
+
     def on_page_context(
         self, context: TemplateContext, *, page: HandWrittenPage, config: MkDocsConfig, nav: Any
     ) -> TemplateContext:
         """Give the home page its list of makes."""
+        context["feed"] = FEED_FILE if self._feed else ""  # type: ignore[typeddict-unknown-key]
         if page.meta.get("template") == HOME_TEMPLATE:
             context["makes"] = home_rows(self._collection.makes)  # type: ignore[typeddict-unknown-key]
         return context
@@ -137,21 +177,33 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the guides beside the hand-written pages."""
         language = str(config.theme.get("language") or "en")
-        renderer = Renderer(self._theme, config.site_name, language, self._collection.t)
-        address = config.site_url or ""
+        site, address = Path(config.site_dir), self._address
+        feed = FEED_FILE if self._feed else ""
+        renderer = Renderer(
+            self._theme,
+            config.site_name,
+            language,
+            self._collection.t,
+            address=address,
+            feed=feed,
+        )
         edition = Edition(
             config.site_name,
             language,
             self._theme,
             build_day(self._folder.parent),
-            f"{address.rstrip('/')}/" if address else "",
+            address,
             self.config.pocket,
         )
         # A preview runs beside its server's threads, which a forked process would not have
         processes = 1 if self._command == "serve" else os.cpu_count() or 1
-        count = write_guides(self._collection, renderer, Path(config.site_dir), edition, processes)
+        count = write_guides(self._collection, renderer, site, edition, processes)
+        if address:
+            write_sitemap(site, address)
+        if self._feed:
+            (site / FEED_FILE).write_bytes(self._feed.encode())
         if self.config.headers:
-            (Path(config.site_dir) / HEADERS_FILE).write_text(HEADERS, encoding="utf-8")
+            (site / HEADERS_FILE).write_bytes(HEADERS.encode())
         log.info("%d guide pages", count)
         self._is_complete = True
 
@@ -226,6 +278,43 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
     except (MkDocsException, TemplateError, OSError) as error:
         raise CannotBuild(_sentence(error)) from error
     return published
+
+
+def settings_of(config_file: str) -> tuple[Path, str]:
+    """The folder of the profiles, and the site's address with a slash at its end, or empty.
+
+    Raises:
+        CannotBuild: the settings are at fault.
+    """
+    try:
+        config = load_config(config_file)
+    except (MkDocsException, OSError) as error:
+        raise CannotBuild(_sentence(error)) from error
+    plugin = config.plugins.get("sondebook")
+    if not isinstance(plugin, SondebookPlugin):
+        raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
+    folder = Path(config.config_file_path or config_file).parent / plugin.config.profiles
+    return folder, _address(config)
+
+
+def _address(config: MkDocsConfig) -> str:
+    return f"{config.site_url.rstrip('/')}/" if config.site_url else ""
+
+
+def renderer_of(config_file: str) -> tuple[Renderer, list[Path]]:
+    """What makes the pages of a site into HTML, and the folders of its theme, its own first.
+
+    Raises:
+        CannotBuild: the settings are at fault.
+    """
+    try:
+        config = load_config(config_file)
+    except (MkDocsException, OSError) as error:
+        raise CannotBuild(_sentence(error)) from error
+    own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
+    theme = [*own, theme_folder()]
+    language = str(config.theme.get("language") or "en")
+    return Renderer(theme, config.site_name, language, NullTranslations()), theme
 
 
 def serve_site(config_file: str, address: str | None = None) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from generator.site.collection import Progress
+from generator.profile.folder import Progress
 
 
 def progress_line(what: str) -> Progress:

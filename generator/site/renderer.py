@@ -31,7 +31,13 @@ class Renderer:
         site_name: str,
         language: str,
         translations: NullTranslations,
+        **site: str,
     ) -> None:
+        """Ready to render.
+
+        Of the site, ``address`` may be told, which ends in a slash, and ``feed``, the file of its
+        feed.
+        """
         self._environment = _Environment(
             loader=FileSystemLoader(templates),
             autoescape=True,
@@ -47,7 +53,10 @@ class Renderer:
         )
         self._environment.extend(translations=translations)
         self._environment.globals.update(
-            site_name=site_name, lang=language, policy=Markup(GUIDE_POLICY)
+            site_name=site_name,
+            lang=language,
+            policy=Markup(GUIDE_POLICY),
+            **({"address": "", "feed": ""} | site),
         )
         # What stands on many pages of a vehicle is made into HTML once; only values that compare
         # by identity may be asked for, so that looking one up costs nothing
@@ -60,7 +69,9 @@ class Renderer:
             jinja2.TemplateError: a template is missing, broken or asks for what no page has.
         """
         template = self._environment.get_template(page.template)
-        return template.render(root=page.root, page=page.frame, view=page.view, stages=page.stages)
+        return template.render(
+            root=page.root, path=page.path, page=page.frame, view=page.view, stages=page.stages
+        )
 
 
 def _escaped(value: object) -> str:

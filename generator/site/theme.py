@@ -1,4 +1,4 @@
-"""Where the theme is: templates, styles and scripts of guides and hand-written pages."""
+"""Where the theme is, and the hand-written pages that every collection has."""
 
 from __future__ import annotations
 
@@ -8,10 +8,22 @@ import generator
 
 
 def theme_folder() -> Path:
-    """The folder of the theme that comes with this package.
+    """The folder of the theme: templates, styles and scripts of guides and hand-written pages.
 
     Installed, it lies inside the package; in a checkout it is ``overrides`` beside it.
     """
+    return _folder("theme", "overrides")
+
+
+def pages_folder() -> Path:
+    """The folder of the hand-written pages: what can hurt, and the reference.
+
+    Installed, it lies inside the package; in a checkout it is ``docs`` beside it.
+    """
+    return _folder("pages", "docs")
+
+
+def _folder(installed: str, in_checkout: str) -> Path:
     package = Path(generator.__file__).parent
-    installed = package / "theme"
-    return installed if installed.is_dir() else package.parent / "overrides"
+    folder = package / installed
+    return folder if folder.is_dir() else package.parent / in_checkout

@@ -9,8 +9,15 @@ from pathlib import Path
 from generator.guide.finder import DATA_FILE, finder_script
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
-from generator.guide.vehicle import Vehicle, pocket_path
+from generator.guide.vehicle import Vehicle, data_path, pocket_path
 from generator.site.collection import Collection
+from generator.site.data_files import (
+    CATALOGUE_FILE,
+    SCHEMA_FILE,
+    catalogue_text,
+    schema_text,
+    vehicle_text,
+)
 from generator.site.edition import Edition
 from generator.site.offline import (
     KEPT_FILE,
@@ -36,7 +43,8 @@ def write_guides(
 ) -> int:
     """Write the guide pages of a collection, and what goes with them, under the site's folder.
 
-    With them go the finder's data and what keeps guides on a phone. Gives the number of pages.
+    With them go the finder's data, the guides as data, and what keeps guides on a phone.
+    Gives the number of pages.
     With more than one process the vehicles are shared out; the files are the same.
 
     Raises:
@@ -44,6 +52,8 @@ def write_guides(
     """
     _write(site, DATA_FILE, finder_script(collection.makes, collection.t))
     _write(site, MANIFEST_FILE, manifest(edition))
+    _write(site, CATALOGUE_FILE, catalogue_text(collection.vehicles))
+    _write(site, SCHEMA_FILE, schema_text())
     writer = _Writer(collection, renderer, site, edition)
     # What was read stays: looking through all of it for garbage, page after page, costs a tenth
     gc.freeze()
@@ -96,6 +106,7 @@ class _Writer:
         if self._pockets:
             _write(self._site, pocket_path(vehicle.slug), self._pockets.html(pages))
         _write(self._site, needs.path, needs.text(self._built))
+        _write(self._site, data_path(vehicle.slug), vehicle_text(vehicle))
         return len(pages)
 
     def _page(self, page: Page) -> tuple[str, bytes]:

@@ -1,0 +1,97 @@
+"""A maintainer's own collection: the few files that are theirs; all else comes with the package."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from string import Template
+
+from generator import __version__
+from generator.profile.starter import starter
+
+TEMPLATES = Path(__file__).with_name("start")
+FILES = {
+    "README.md": "README.md",
+    "mkdocs.yml": "mkdocs.yml",
+    "requirements.txt": "requirements.txt",
+    "gitignore": ".gitignore",
+    "publish.yml": ".github/workflows/publish.yml",
+    "index.md": "docs/index.md",
+    "own.css": "overrides/assets/own.css",
+    "own-head.html": "overrides/partials/own-head.html",
+}
+"""Where each template goes."""
+
+_WITH_VALUES = ("README.md", "mkdocs.yml", "requirements.txt")
+EXAMPLE = "vehicle_profiles/example.yml"
+# Written by the first build, and again by the first after an upgrade
+SCHEMA = "../site/reference/profile.schema.json"
+
+_EXAMPLE_VEHICLE = {
+    "format": 2,
+    "vehicle": {"make": "Lowmere", "model": "Pip", "years": "1997 to 2003"},
+    "engine": {
+        "name": "1.4 four-cylinder petrol",
+        "cylinders": 4,
+        "arrangement": "inline",
+        "mounting": "longitudinal",
+        "bay": "front",
+    },
+    "steering": ["left"],
+    "banks": {1: {"cylinders": [1, 2, 3, 4], "side": "right"}},
+    "sensors": [
+        {
+            "bank": 1,
+            "position": 1,
+            "kind": "switching",
+            "wires": 4,
+            "place": {"where": "in the top of the manifold", "reach": "above"},
+        }
+    ],
+}
+
+
+class CannotStart(Exception):
+    """The folder is not one to start in; the message is a sentence."""
+
+
+def start(folder: Path, site_name: str, address: str) -> list[Path]:
+    """Write a new collection into a folder that is missing or empty; gives the files written.
+
+    ``address`` is where the site will stand, or empty where that is not known yet.
+
+    Raises:
+        CannotStart: something is in the folder already.
+        OSError: a file cannot be written.
+    """
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise CannotStart(f"{folder} is not empty; nothing was written.")
+    values = {
+        # A YAML scalar in double quotes is written as a JSON string (YAML 1.2, 1.3)
+        "name": json.dumps(site_name, ensure_ascii=False),
+        "address": json.dumps(address, ensure_ascii=False) if address else "",
+        "title": " ".join(site_name.split()),
+        "version": __version__,
+        "next": _next_breaking(__version__),
+    }
+    written = []
+    for name, place in FILES.items():
+        text = (TEMPLATES / name).read_text(encoding="utf-8")
+        if name in _WITH_VALUES:
+            text = Template(text).substitute(values)
+        written.append(_write(folder / place, text))
+    remarks = ["An invented vehicle: delete this file once there is a real one."]
+    example = starter(_EXAMPLE_VEHICLE, SCHEMA, remarks)
+    return sorted([*written, _write(folder / EXAMPLE, example)])
+
+
+def _write(path: Path, text: str) -> Path:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(text.encode())
+    return path
+
+
+def _next_breaking(version: str) -> str:
+    """The first version that may break what this one reads (Semantic Versioning 2.0, 4 and 8)."""
+    major, minor, *_ = version.split(".")
+    return f"0.{int(minor) + 1}" if major == "0" else str(int(major) + 1)

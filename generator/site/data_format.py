@@ -1,0 +1,183 @@
+"""The format of the guides as data, version 1; the JSON Schema is written from these classes.
+
+What a source stated stands under ``stated``, what follows from it under ``computed``. A number's
+unit is in its name, or beside it. The version changes when a key goes or changes its meaning; a new
+key does not change it.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Unit = Literal["ohm", "N·m", "mm", "A", "min", "°C"]
+
+
+class _Data(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class StatedRange(_Data):
+    """A range as its source has it, and its two ends; equal when it is one value."""
+
+    text: str = Field(description="As it is written, with its unit.")
+    low: float
+    high: float
+    unit: Unit = Field(description="Of low and high.")
+    source: str | None = Field(None, description="Name under `sources`; null: not stated.")
+
+
+class StatedSensor(_Data):
+    """What is stated of a sensor; null is not stated."""
+
+    wires: int
+    where: str
+    reach: str
+    thread: str | None
+    hex: StatedRange | None
+    torque: StatedRange | None
+    torque_thread_state: str | None
+    heater_resistance: StatedRange | None
+    heater_resistance_at: StatedRange | None
+    minutes: StatedRange | None
+    connector: str | None = Field(description="Name under `connectors`.")
+    fuse: str | None = Field(description="Name under `fuses`.")
+
+
+class OhmByAir(_Data):
+    """The cold resistance of a good heater at a temperature of the air."""
+
+    air_c: float
+    low_ohm: float
+    high_ohm: float
+
+
+class TorqueIn(_Data):
+    """The stated torque in a unit, rounded into the stated range to steps of a wrench."""
+
+    unit: str
+    low: str
+    high: str
+
+
+class ComputedSensor(_Data):
+    """What follows from what is stated; formulas in the site's `reference/numbers.html`."""
+
+    heater_basis: Literal["specified", "rule-of-thumb"] | None = Field(
+        description="Rule of thumb: common practice, no source; it never condemns a sensor."
+    )
+    heater_by_air: list[OhmByAir]
+    heater_first_current_low_a: float | None
+    heater_first_current_high_a: float | None
+    torque: list[TorqueIn]
+    off_in_order: list[str] = Field(description="Names under `obstacles`, first off first.")
+    job_minutes_low: float | None = Field(description="Sum over the parts that are timed.")
+    job_minutes_high: float | None
+    untimed: list[str] = Field(description="Parts of the job that nobody timed.")
+
+
+class SensorData(_Data):
+    """One sensor, by bank and position; bank 1 is the one that holds cylinder 1."""
+
+    bank: int
+    position: int
+    kind: str
+    cautions: list[str]
+    pages: dict[str, str] = Field(description="Pages of the guide, relative to this file.")
+    stated: StatedSensor
+    computed: ComputedSensor
+
+
+class SourceData(_Data):
+    """A source that stated values refer to by name."""
+
+    title: str
+    kind: str
+    edition: str | None
+    locator: str | None
+
+
+class PinData(_Data):
+    """One terminal of a connector; colours are codes of IEC 60757."""
+
+    job: str
+    sensor_wire: str | None
+    harness_wire: str | None
+
+
+class ConnectorData(_Data):
+    """A connector, looking into the terminals of the sensor's half."""
+
+    rows: int
+    columns: int
+    latch: str = Field(description="The edge of that face with the latch.")
+    pins: dict[int, PinData] = Field(description="Terminals by number.")
+    source: str | None = Field(description="Name under `sources`; null: not stated.")
+
+
+class FuseData(_Data):
+    """A fuse that feeds heaters."""
+
+    box: str
+    number: str
+    rating: StatedRange
+
+
+class GuideData(_Data):
+    """Who stands behind the guide; null is not stated."""
+
+    checked_on: date | None = Field(description="When it was last checked on a vehicle.")
+    confirmed_by: str | None = Field(description="A second person.")
+    credits: list[str]
+    licence: str | None = Field(description="Of what the guide says.")
+    discussion: str | None
+
+
+class VehicleRow(_Data):
+    """One vehicle in the catalogue."""
+
+    slug: str
+    make: str
+    model: str
+    engine: str
+    first_year: int
+    last_year: int | None = Field(description="Null: still made.")
+    sensors: int
+    data: str = Field(description="Its own file, relative to this one.")
+    guide: str = Field(description="Its guide, relative to this file.")
+
+
+class Catalogue(_Data):
+    """Every vehicle of the site."""
+
+    schema_: Literal["schema.json#/$defs/Catalogue"] = Field(
+        "schema.json#/$defs/Catalogue", alias="$schema"
+    )
+    version: Literal[1] = 1
+    vehicles: list[VehicleRow]
+
+
+class VehicleData(_Data):
+    """One vehicle. The vehicle's own literature outranks every value here."""
+
+    schema_: Literal["schema.json#/$defs/VehicleData"] = Field(
+        "schema.json#/$defs/VehicleData", alias="$schema"
+    )
+    version: Literal[1] = 1
+    vehicle: VehicleRow
+    guide: GuideData
+    hazards: list[str]
+    fuel: str
+    cylinders: int
+    arrangement: str
+    mounting: str
+    bay: str
+    steering: list[str]
+    banks: dict[int, list[int]] = Field(description="Cylinders by number of the bank.")
+    sources: dict[str, SourceData]
+    obstacles: dict[str, str] = Field(description="What is in the way, by name.")
+    connectors: dict[str, ConnectorData]
+    fuses: dict[str, FuseData]
+    sensors: list[SensorData]

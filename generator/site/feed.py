@@ -1,0 +1,208 @@
+"""The Atom feed of added and changed guides, from the history of the profiles in git.
+
+Source of the format: RFC 4287. A profile's history is read with one `git log`, only as far back as
+the feed goes. Where there is no history, or a clone without its past, there is no entry to write.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from gettext import NullTranslations
+from pathlib import Path
+from xml.sax.saxutils import escape, quoteattr
+
+from generator.guide.vehicle import Vehicle, page_path
+
+FILE = "feed.xml"
+MOST_ENTRIES = 50
+MOST_VALUES = 6
+MOST_LETTERS = 160
+
+_MARK = "\x01"
+_LOG = (
+    *("git", "-c", "core.quotePath=false", "-c", "diff.noprefix=false"),
+    *("-c", "diff.mnemonicPrefix=false", "-c", "log.showSignature=false"),
+    *("log", "--relative", "-p", "-U0", "--no-color", "--no-ext-diff", "--no-textconv"),
+    *("--no-renames", "--no-merges", "--diff-filter=AM", "--decorate=short"),
+    f"--format={_MARK}%H{_MARK}%ct{_MARK}%D{_MARK}%s",
+    *("--", "."),
+)
+_FILE = re.compile(r"diff --git a/([^/\n]+)\.ya?ml b/")
+_VALUE = re.compile(r"[-+]\s*(?:- )?([a-z_]+):\s+(\S.*?)\s*(?:\s#.*)?$")
+_TEXT = re.compile(r"[-+]\s*[^\s#]")
+_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+class NoHistory(Exception):
+    """The history cannot be read; the message says why."""
+
+
+@dataclass(slots=True)
+class Change:
+    """One guide in one commit: added, or changed in these values (key, before, after) and texts."""
+
+    slug: str
+    commit: str
+    seconds: int
+    subject: str
+    is_new: bool = False
+    values: list[tuple[str, str, str]] = field(default_factory=list)
+    texts: int = 0
+
+    @property
+    def shows(self) -> bool:
+        """Whether a reader of the guide can see it: a comment in a profile is for its writers."""
+        return self.is_new or bool(self.values) or self.texts > 0
+
+
+def changes(folder: Path, slugs: Iterable[str], most: int = MOST_ENTRIES) -> list[Change]:
+    """The newest changes of the profiles in a folder, newest first; others' are passed over.
+
+    Raises:
+        NoHistory: there is no git, or no repository.
+    """
+    wanted = set(slugs)
+    found: list[Change] = []
+    with _log(folder) as lines:
+        for change in _read(lines):
+            if change.slug in wanted and change.shows:
+                found.append(change)
+            if len(found) == most:
+                break
+    return found
+
+
+class _log:  # noqa: N801 - read as a word: with _log(folder) as lines
+    """The lines of the history; read no further than asked for."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def __enter__(self) -> Iterator[str]:
+        try:
+            self._process = subprocess.Popen(
+                _LOG,
+                cwd=self._folder,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.PIPE,
+                encoding="utf-8",
+                errors="replace",
+            )
+        except OSError as error:
+            raise NoHistory(f"git cannot be run: {error.strerror}") from None
+        assert self._process.stdout is not None
+        return iter(self._process.stdout)
+
+    def __exit__(self, *_error: object) -> None:
+        process = self._process
+        if process.poll() is None and process.stdout and process.stdout.read(1):
+            process.kill()
+        _, told = process.communicate()
+        if process.returncode > 0:
+            raise NoHistory(told.strip().partition("\n")[0] or "git log failed")
+
+
+def _read(lines: Iterable[str]) -> Iterator[Change]:
+    commit: list[str] = []
+    change: Change | None = None
+    before: dict[str, str] = {}
+    for line in lines:
+        if line.startswith((_MARK, "diff --git ")):
+            if change:
+                yield change
+            change, before = None, {}
+        if line.startswith(_MARK):
+            commit = line.rstrip("\n").split(_MARK)[1:]
+        # The oldest commit of a clone without its past would seem to add everything
+        elif (found := _FILE.match(line)) and "grafted" not in commit[2].split(", "):
+            change = Change(found[1], commit[0], int(commit[1]), commit[3])
+        elif change and line.startswith("new file mode"):
+            change.is_new = True
+        elif change and not change.is_new and not line.startswith(("---", "+++")):
+            _take(line, change, before)
+    if change:
+        yield change
+
+
+def _take(line: str, change: Change, before: dict[str, str]) -> None:
+    """Take a changed line: a key that loses a value and gets another has changed."""
+    if line.startswith("@@"):
+        before.clear()
+    elif value := _VALUE.match(line):
+        key, text = value.groups()
+        if key == "format":
+            return
+        if line.startswith("-"):
+            before[key] = text
+        elif before.get(key) != text:
+            change.values.append((key, before.pop(key, ""), text))
+    elif _TEXT.match(line):
+        change.texts += 1
+
+
+def feed_text(
+    found: list[Change],
+    vehicles: Iterable[Vehicle],
+    address: str,
+    site_name: str,
+    t: NullTranslations,
+) -> str:
+    """The feed; ``address`` is the site's, with a slash at its end. There must be a change."""
+    by_slug = {vehicle.slug: vehicle for vehicle in vehicles}
+    entries = "".join(_entry(each, by_slug[each.slug], address, t) for each in found)
+    return (
+        '<?xml version="1.0" encoding="utf-8"?>\n'
+        '<feed xmlns="http://www.w3.org/2005/Atom">\n'
+        f"<id>{_xml(address + FILE)}</id>\n"
+        f"<title>{_xml(site_name)}</title>\n"
+        f"<updated>{_time(max(each.seconds for each in found))}</updated>\n"
+        f"<author><name>{_xml(site_name)}</name></author>\n"
+        f'<link rel="self" href={_attribute(address + FILE)}/>\n'
+        f'<link rel="alternate" type="text/html" href={_attribute(f"{address}index.html")}/>\n'
+        f"{entries}</feed>\n"
+    )
+
+
+def _entry(change: Change, vehicle: Vehicle, address: str, t: NullTranslations) -> str:
+    page = f"{address}{page_path(vehicle.slug)}"
+    name = f"{vehicle.name}, {vehicle.years}"
+    title = t.gettext("%(name)s: added") if change.is_new else t.gettext("%(name)s: changed")
+    told = _time(change.seconds)
+    return (
+        f"<entry>\n<id>{_xml(page)}#{change.commit[:12]}</id>\n"
+        f"<title>{_xml(title % {'name': name})}</title>\n"
+        f"<updated>{told}</updated>\n<published>{told}</published>\n"
+        f'<link rel="alternate" type="text/html" href={_attribute(page)}/>\n'
+        f'<summary type="text">{_xml(_summary(change, t.gettext))}</summary>\n</entry>\n'
+    )
+
+
+def _summary(change: Change, _: Callable[[str], str]) -> str:
+    """What the commit says of itself, then the values that changed."""
+    lines = [change.subject]
+    for key, before, after in change.values[:MOST_VALUES]:
+        said = _("%(key)s: %(after)s, before: %(before)s") if before else _("%(key)s: %(after)s")
+        lines.append(said % {"key": key, "after": _short(after), "before": _short(before)})
+    if more := max(0, len(change.values) - MOST_VALUES) + change.texts:
+        lines.append(_("Other lines changed: %(count)s") % {"count": more})
+    return "\n".join(lines)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= MOST_LETTERS else f"{text[:MOST_LETTERS].rstrip()} …"
+
+
+def _time(seconds: int) -> str:
+    return datetime.fromtimestamp(seconds, UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def _xml(text: str) -> str:
+    return escape(_NOT_XML.sub("\ufffd", text))
+
+
+def _attribute(text: str) -> str:
+    return quoteattr(_NOT_XML.sub("\ufffd", text))

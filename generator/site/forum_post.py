@@ -1,0 +1,170 @@
+"""A guide as posts for a forum: cut at its limit, each caution in the post of its step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from gettext import NullTranslations
+from pathlib import Path
+from urllib.parse import quote
+
+from generator.guide.vehicle import Vehicle, page_path
+from generator.profile import read_profile
+from generator.profile.folder import profile_paths
+from generator.site.forum_markup import MARKUPS, Markup
+from generator.site.post_blocks import (
+    Block,
+    Heading,
+    Items,
+    Table,
+    Warn,
+    blocks,
+)
+
+LEAST_LIMIT = 2000
+"""The shortest post that the longest step fits into, with the cautions before it, nearly always."""
+
+_UNKNOWN_NUMBER = 99
+
+
+class CannotPost(Exception):
+    """There is nothing to post, or it does not fit; the message is a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What stands around each post: its title, and the address that it leads back to, or none."""
+
+    title: str
+    address: str
+    t: NullTranslations
+
+    def around(self, markup: Markup, body: str, number: int, of: int) -> str:
+        """A whole post."""
+        _ = self.t.gettext
+        told = {"title": self.title, "number": number, "of": of}
+        title = _("%(title)s (%(number)s of %(of)s)") % told if of > 1 else self.title
+        lines = [markup.title(title), body]
+        if self.address:
+            lines.append(markup.link(_("The whole guide, with its drawings"), self.address))
+        return "\n\n".join(lines) + "\n"
+
+
+def posts(row: Sequence[Block], frame: Frame, markup: Markup, limit: int | None) -> list[str]:
+    """The posts, each at most ``limit`` characters long; one of any length without a limit.
+
+    Raises:
+        CannotPost: a step, or a row of a table, does not fit into a post with its cautions.
+    """
+    groups = list(_groups(row))
+    if limit is None:
+        return [frame.around(markup, _body(markup, [each for one in groups for each in one]), 1, 1)]
+    room = limit - len(frame.around(markup, "", _UNKNOWN_NUMBER, _UNKNOWN_NUMBER))
+    bodies = list(_bodies(groups, frame.t, markup, room))
+    return [
+        frame.around(markup, body, number, len(bodies))
+        for number, body in enumerate(bodies, start=1)
+    ]
+
+
+def _groups(row: Sequence[Block]) -> Iterator[list[Block]]:
+    """Blocks that stay together: headings and cautions with what they stand before."""
+    group: list[Block] = []
+    for block in row:
+        group.append(block)
+        if not isinstance(block, Heading | Warn):
+            yield group
+            group = []
+    if group:
+        yield group
+
+
+def _bodies(
+    groups: Sequence[list[Block]], t: NullTranslations, markup: Markup, room: int
+) -> Iterator[str]:
+    todo = list(groups)[::-1]
+    taken: list[Block] = []
+    section: Heading | None = None
+    while todo:
+        group = todo.pop()
+        if len(_body(markup, [*taken, *group])) <= room:
+            taken += group
+            section = next((each for each in group[::-1] if isinstance(each, Heading)), section)
+        elif any(not isinstance(each, Heading) or each is not section for each in taken):
+            yield _body(markup, taken)
+            todo.append(group)
+            taken = []
+            if section and not isinstance(group[0], Heading):
+                section = _continued(section, t)
+                taken = [section]
+        else:
+            todo += _halves(group)[::-1]
+    if taken:
+        yield _body(markup, taken)
+
+
+def _continued(section: Heading, t: NullTranslations) -> Heading:
+    words = t.gettext("%(heading)s, continued")
+    start = words.partition("%(heading)s")[2]
+    text = section.text.removesuffix(start)
+    return replace(section, text=words % {"heading": text})
+
+
+def _halves(group: list[Block]) -> list[list[Block]]:
+    """A group in two, its cautions in the first; only a list and a table can be cut."""
+    *before, last = group
+    match last:
+        case Items(lines) if len(lines) > 1:
+            middle = len(lines) // 2
+            return [[*before, Items(lines[:middle])], [Items(lines[middle:])]]
+        case Table(_, _, rows) if len(rows) > 1:
+            middle = len(rows) // 2
+            return [
+                [*before, replace(last, rows=rows[:middle])],
+                [replace(last, rows=rows[middle:])],
+            ]
+    raise CannotPost("a step with its cautions is longer than a post may be; raise the limit.")
+
+
+def _body(markup: Markup, row: Sequence[Block]) -> str:
+    return "\n\n".join(markup.block(block) for block in row)
+
+
+def vehicle_to_post(folder: Path, slug: str) -> Vehicle:
+    """A vehicle by the name of its profile in a folder, with or without `.yml`.
+
+    Raises:
+        CannotPost: there is no such profile, or it has errors.
+        OSError: the profile cannot be read.
+    """
+    slug = slug.removesuffix(".yml").removesuffix(".yaml")
+    paths = [path for path in profile_paths(folder) if path.stem == slug]
+    if not paths:
+        raise CannotPost(f"there is no profile {slug}.yml in {folder}.")
+    profile = read_profile(paths[0]).profile
+    if profile is None:
+        raise CannotPost(f"{paths[0]} has errors: run `sondebook check`.")
+    return Vehicle(slug, profile, NullTranslations())
+
+
+def vehicle_posts(
+    vehicle: Vehicle, wanted: Sequence[str], form: str, limit: int | None, address: str
+) -> list[str]:
+    """The posts of a vehicle; ``wanted`` are sensors such as ``1.2``, or none for all.
+
+    ``form`` is one of `MARKUPS`; ``address`` is the site's, with a slash at its end, or empty.
+
+    Raises:
+        CannotPost: there is no such sensor, or a step does not fit.
+    """
+    named = {f"{each.bank}.{each.position}": each for each in vehicle.sensors}
+    for name in wanted:
+        if name not in named:
+            raise CannotPost(f"{vehicle.slug} has no sensor {name}; it has {', '.join(named)}.")
+    chosen = [named[name] for name in dict.fromkeys(wanted or named)]
+    back = f"{address}{quote(page_path(vehicle.slug))}" if address else ""
+    title = f"{vehicle.name}, {vehicle.years}"
+    if vehicle.profile.is_draft:
+        title = vehicle.t.gettext("DRAFT: %(title)s") % {"title": title}
+    frame = Frame(title, back, vehicle.t)
+    return posts(list(blocks(vehicle, chosen)), frame, MARKUPS[form], limit)

@@ -1,0 +1,112 @@
+"""The links of a built site: those inside must hold, those out are listed with what became of them.
+
+The work is done by linkchecker, a program that is installed beside this one.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from shutil import which
+
+_SETTINGS = """\
+[checking]
+threads={threads}
+timeout=20
+[filtering]
+checkextern={outside}
+[output]
+log=csv
+verbose=1
+status=0
+warnings=1
+[csv]
+separator=;
+parts=urlname,parentname,result,warningstring,valid,url
+"""
+_ANCHORS = "[AnchorCheck]\n"
+_THREADS_OUTSIDE = 4
+
+
+class CannotCheck(Exception):
+    """The links cannot be checked; the message is one sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One link that was followed: where it stands, where it leads, and what is wrong, if anything.
+
+    `page` is a path from the site's root; `address` is as it is written there.
+    """
+
+    page: str
+    address: str
+    is_outside: bool
+    fault: str
+
+
+def checked_links(
+    site: Path, own_address: str = "", *, anchors: bool = False, outside: bool = False
+) -> list[Link]:
+    """Every link of a built site with what became of it.
+
+    Other hosts are asked only if ``outside`` says so. Addresses under ``own_address``, where the
+    site will stand, are passed over: what is there now is an older build. With ``anchors``, the
+    section that a link leads to must be there too; that takes several times as long.
+
+    Raises:
+        CannotCheck: there is no site, or no linkchecker.
+    """
+    if not (site / "index.html").is_file():
+        raise CannotCheck(f"there is no site in {site}: run `sondebook build` first.")
+    beside = Path(sys.executable).with_name("linkchecker")
+    program = str(beside) if beside.is_file() else which("linkchecker")
+    if program is None:
+        raise CannotCheck("linkchecker is not installed: run `pip install linkchecker`.")
+    with tempfile.TemporaryDirectory(prefix="sondebook-links-") as folder:
+        settings = Path(folder) / "linkcheckerrc"
+        text = _SETTINGS.format(threads=_THREADS_OUTSIDE if outside else 0, outside=int(outside))
+        settings.write_text(text + (_ANCHORS if anchors else ""), encoding="utf-8")
+        ran = subprocess.run(
+            [program, "--config", settings, *_starts(site)],
+            capture_output=True,
+            encoding="utf-8",
+            errors="replace",
+            check=False,
+        )
+    if ran.returncode not in (0, 1):
+        reason = ran.stderr.strip().rpartition("\n")[2]
+        raise CannotCheck(f"linkchecker could not run: {reason}")
+    found = {
+        each
+        for each in _read(ran.stdout, site)
+        if not (own_address and each.address.startswith(own_address))
+    }
+    return sorted(found, key=lambda each: (each.page, each.address))
+
+
+def _starts(site: Path) -> list[str]:
+    """Pages from which all others can be reached."""
+    return [
+        str(path)
+        for path in (site / "index.html", site / "guides/index.html", site / "codes/index.html")
+        if path.is_file()
+    ]
+
+
+def _read(told: str, site: Path) -> Iterator[Link]:
+    lines = (line for line in told.splitlines() if not line.startswith("#"))
+    start = f"{site.resolve().as_uri()}/"
+    for row in csv.DictReader(io.StringIO("\n".join(lines)), delimiter=";"):
+        kind = row["url"].partition(":")[0]
+        if kind not in ("file", "http", "https"):
+            continue
+        fault = row["result"] if row["valid"] != "True" else row["warningstring"].strip()
+        page = row["parentname"].removeprefix(start)
+        yield Link(page, row["urlname"], kind != "file", " ".join(fault.split()))

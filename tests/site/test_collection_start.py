@@ -1,0 +1,219 @@
+"""A collection of one's own, built with the package as it is installed."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import html5lib
+import pytest
+import yaml
+
+from generator import __version__
+from generator.profile import read_profile
+from generator.site.collection_start import FILES, TEMPLATES, CannotStart, start
+
+MAIN = "from generator.cli import main; main()"
+Installed = Callable[..., "subprocess.CompletedProcess[str]"]
+
+
+@pytest.fixture(scope="module")
+def wheel(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The package unpacked from its wheel, as an installation has it."""
+    pytest.importorskip("setuptools", minversion="77")
+    source = tmp_path_factory.mktemp("source")
+    for name in ("generator", "overrides", "docs"):
+        skipped = shutil.ignore_patterns("__pycache__")
+        shutil.copytree(root / name, source / name, ignore=skipped)
+    for name in ("pyproject.toml", "README.md", "LICENSE"):
+        shutil.copy(root / name, source)
+    subprocess.run(
+        [
+            *(sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-index"),
+            *("--no-build-isolation", "--wheel-dir", source / "dist", source),
+        ],
+        check=True,
+        capture_output=True,
+    )
+    (built,) = (source / "dist").glob("*.whl")
+    folder = tmp_path_factory.mktemp("installed")
+    with zipfile.ZipFile(built) as packed:
+        packed.extractall(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path) -> Installed:
+    """Runs the command line of the unpacked package in a folder."""
+
+    def run(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [sys.executable, "-P", "-c", MAIN, *arguments],
+            cwd=folder,
+            env={**os.environ, "PYTHONPATH": str(wheel)},
+            capture_output=True,
+            text=True,
+            timeout=120,
+            check=False,
+        )
+
+    return run
+
+
+@pytest.fixture(scope="module")
+def collection(installed: Installed, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A collection started and built by the installed package."""
+    folder = tmp_path_factory.mktemp("club") / "guides"
+    started = installed(
+        folder.parent,
+        "start",
+        "guides",
+        "--name",
+        'Club "A": x',
+        "--address",
+        "https://club.example",
+    )
+    assert started.returncode == 0, started.stderr
+    built = installed(folder, "build")
+    assert built.returncode == 0, built.stderr
+    return folder
+
+
+def test_it_is_the_installed_package_that_builds(wheel: Path, installed: Installed) -> None:
+    found = subprocess.run(
+        [sys.executable, "-P", "-c", "import generator.site.theme as t; print(t.theme_folder())"],
+        env={**os.environ, "PYTHONPATH": str(wheel)},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert Path(found.stdout.strip()) == wheel / "generator/theme"
+
+
+def test_its_profile_has_no_finding(collection: Path, installed: Installed) -> None:
+    checked = installed(collection, "check", "--strict")
+    assert checked.returncode == 0, checked.stdout
+    assert checked.stdout == "1 profile: 0 errors, 0 warnings.\n"
+
+
+def test_the_site_is_whole(collection: Path) -> None:
+    site = collection / "site"
+    for path in (
+        "index.html",
+        "cautions.html",
+        "reference/numbers.html",
+        "reference/profile.schema.json",
+        "guides/example/bank-1-position-1-bench.html",
+        "data/v1/example.json",
+        "pocket/example.html",
+        "assets/sondebook.css",
+        "sw.js",
+    ):
+        assert (site / path).is_file(), path
+    assert "Club &#34;A&#34;: x" in (site / "guides/index.html").read_text()
+    assert "https://club.example/guides/example/index.html" in (site / "sitemap.xml").read_text()
+
+
+def ways(site: Path) -> Iterator[tuple[Path, Path]]:
+    for page in site.rglob("*.html"):
+        if page.name == "404.html":
+            continue
+        for element in html5lib.parse(page.read_bytes(), namespaceHTMLElements=False).iter():
+            if isinstance(element.tag, str):
+                way = (element.get("href") or element.get("src") or "").partition("#")[0]
+                if way and not re.match(r"[a-z]+:", way):
+                    yield page, page.parent / way
+
+
+def test_no_link_of_it_leads_nowhere(collection: Path) -> None:
+    found = list(ways(collection / "site"))
+    assert len(found) > 200
+    assert [(page, way) for page, way in found if not way.resolve().is_file()] == []
+
+
+def test_the_packages_pages_are_not_offered_for_editing_here(collection: Path) -> None:
+    assert "edit/" not in (collection / "site/cautions.html").read_text()
+
+
+def test_its_own_look_and_pages_come_first(collection: Path, installed: Installed) -> None:
+    own = collection / "overrides/assets/own.css"
+    own.write_text(":root { --mark: #123456; }\n")
+    (collection / "docs/cautions.md").write_text("# Our cautions\n")
+    assert installed(collection, "build", "-d", "second").returncode == 0
+    site = collection / "second"
+    for page in ("index.html", "reference/numbers.html", "guides/example/index.html", "kept.html"):
+        links = re.findall(r'<link rel="stylesheet" href="([^"]+)"', (site / page).read_text())
+        assert links[-1].endswith("assets/own.css") or "bench" in links[-1], links
+    assert (site / "assets/own.css").read_text() == own.read_text()
+    assert "Our cautions" in (site / "cautions.html").read_text()
+    assert "assets/own.css" in (site / "offline/example.json").read_text(), "kept on a phone too"
+
+
+def test_nothing_of_the_package_is_copied(collection: Path) -> None:
+    """So that an upgrade has nothing to merge."""
+    theirs = {
+        path.relative_to(collection).as_posix()
+        for path in collection.rglob("*")
+        if path.is_file() and not path.is_relative_to(collection / "site")
+    }
+    theirs = {path for path in theirs if not path.startswith(("second/", "docs/cautions"))}
+    assert theirs == {*FILES.values(), "vehicle_profiles/example.yml"}
+
+
+def test_every_template_is_used() -> None:
+    assert {path.name for path in TEMPLATES.iterdir()} - {"__pycache__"} == set(FILES)
+
+
+@pytest.mark.parametrize("there", ["folder/file", "folder"])
+def test_a_folder_that_holds_something_is_left_alone(tmp_path: Path, there: str) -> None:
+    path = tmp_path / there
+    path.parent.mkdir(exist_ok=True)
+    path.write_text("theirs")
+    with pytest.raises(CannotStart, match=r"is not empty; nothing was written\.$"):
+        start(tmp_path / "folder", "x", "")
+    assert path.read_text() == "theirs"
+    assert len(list(tmp_path.rglob("*"))) == there.count("/") + 1
+
+
+def test_an_empty_folder_will_do(tmp_path: Path) -> None:
+    written = start(tmp_path, "x", "")
+    assert all(path.is_file() for path in written)
+    read = read_profile(tmp_path / "vehicle_profiles/example.yml")
+    assert read.profile
+    assert not read.findings
+
+
+@pytest.mark.parametrize("name", ["#1 guides: yes", "null", "a\nb", '"', "ü ${x} $y"])
+def test_any_name_stays_what_it_is(tmp_path: Path, name: str) -> None:
+    start(tmp_path, name, "")
+    settings = yaml.safe_load((tmp_path / "mkdocs.yml").read_text())
+    assert settings["site_name"] == name
+    assert settings["site_url"] is None
+    assert (tmp_path / "README.md").read_text().splitlines()[0] == f"# {' '.join(name.split())}"
+
+
+def test_the_workflow_is_yaml_and_runs_our_commands(tmp_path: Path) -> None:
+    from generator.cli import main
+
+    start(tmp_path, "x", "")
+    flow = yaml.safe_load((tmp_path / ".github/workflows/publish.yml").read_text())
+    runs = [step["run"] for step in flow["jobs"]["build"]["steps"] if "run" in step]
+    ours = [words.split() for words in runs if words.startswith("sondebook ")]
+    assert [words[1] for words in ours] == ["check", "build", "links", "links"]
+    assert all(words[1] in main.commands for words in ours)
+    # YAML 1.1 reads the key `on` as true
+    assert flow[True]["schedule"] == [{"cron": "17 4 * * 1"}]
+
+
+def test_the_package_is_held_to_what_it_can_read(tmp_path: Path) -> None:
+    start(tmp_path, "x", "")
+    (line,) = (
+        line for line in (tmp_path / "requirements.txt").read_text().splitlines() if "#" not in line
+    )
+    assert line.startswith(f"sondebook>={__version__},<")
