@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: site test serve check lint bench lock chromium clean
+.PHONY: site test serve check lint bench pictures lock chromium clean
 
 site: $(VENV)/site-ready  ## Check every profile, build site/, say where to open it
 	$(BIN)/sondebook check
@@ -27,6 +27,11 @@ lint: $(VENV)/test-ready  ## Format, lint, types, layers
 
 bench: $(VENV)/test-ready  ## Measure the build; not part of the tests
 	$(BIN)/python tests/bench/bench_build.py
+
+PICTURES ?= build/pictures
+pictures: $(VENV)/test-ready chromium  ## Build the site and picture every kind of page, to look at
+	$(BIN)/sondebook build
+	$(BIN)/python tests/browser/pictures.py site $(PICTURES)
 
 lock: $(VENV)/test-ready  ## Write the lock files anew from pyproject.toml
 	$(BIN)/pip install --quiet pip-tools

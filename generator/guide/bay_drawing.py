@@ -44,8 +44,6 @@ class BayLabels:
 class BayDrawing:
     """One drawing, ready for its template: rectangles (x, y, width, height), and SVG's paths."""
 
-    width: float
-    height: float
     view_box: str
     body: str
     bars: tuple[Rectangle, Rectangle]
@@ -63,14 +61,11 @@ class BayDrawing:
 
 def bay_drawing(layout: BayLayout, sheet: Sheet, turn: PageTurn, labels: BayLabels) -> BayDrawing:
     """A plan on its sheet, turned for a reader."""
-    left, top, width, height = _paper(sheet, turn)
     lines = [(spot, labels.pieces[spot.bank, spot.piece]) for spot in layout.pieces]
     sensors = [each for each in lines if each[0].piece.kind is PieceKind.SENSOR]
     catalysts = [spot for spot in layout.pieces if spot.piece.kind is PieceKind.CATALYST]
     return BayDrawing(
-        width,
-        height,
-        view_box=numbers(left, top, width, height),
+        view_box=numbers(*_paper(sheet, turn)),
         body=_body(sheet, turn),
         bars=(_bar(sheet, 0, turn), _bar(sheet, 1, turn)),
         engine=_box(

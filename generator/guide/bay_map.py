@@ -104,7 +104,7 @@ def exhaust_lines(vehicle: Vehicle) -> tuple[ExhaustLine, ...]:
     )
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
     """The plan of a bay, and its drawings from every standpoint."""
     pieces = _names(bay.lines, bay.reaches, t)

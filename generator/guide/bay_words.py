@@ -149,15 +149,19 @@ def _first_end(end: Side, t: NullTranslations) -> str:
     _ = t.gettext
     return {
         Side.FRONT: _(
-            "Counted from the front end, away from the gearbox (common practice, no source)."
+            "Cylinders counted from the front end, away from the gearbox "
+            "(common practice, no source)."
         ),
         Side.REAR: _(
-            "Counted from the rear end, away from the gearbox (common practice, no source)."
+            "Cylinders counted from the rear end, away from the gearbox "
+            "(common practice, no source)."
         ),
         Side.LEFT: _(
-            "Counted from the left end, away from the gearbox (common practice, no source)."
+            "Cylinders counted from the left end, away from the gearbox "
+            "(common practice, no source)."
         ),
         Side.RIGHT: _(
-            "Counted from the right end, away from the gearbox (common practice, no source)."
+            "Cylinders counted from the right end, away from the gearbox "
+            "(common practice, no source)."
         ),
     }[end]

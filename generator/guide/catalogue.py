@@ -98,5 +98,5 @@ def _vehicle_row(vehicle: Vehicle, folder: str) -> Row:
     return Row(
         f"{vehicle.profile.vehicle.model} {vehicle.profile.engine.name}",
         f"{folder}{vehicle.slug}/index.html",
-        f"{vehicle.years}, {sensors}",
+        f"{vehicle.years}, {sensors}" + (_(", draft") if vehicle.profile.is_draft else ""),
     )

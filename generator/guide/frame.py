@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.guide import choice
+from generator.guide.draft_view import draft_notice
 from generator.guide.page import Frame, Stage, Turn
 from generator.guide.vehicle import (
     STAGES,
@@ -40,6 +41,7 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         sources=vehicle.sources,
         slug=vehicle.slug,
         pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
+        draft=draft_notice(vehicle),
     )
 
 

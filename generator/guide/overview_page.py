@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from generator.guide import choice, figures, words
 from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.cautions import Caution, Said
 from generator.guide.codes_page import codes_row
+from generator.guide.draft_view import DraftView, draft_view
 from generator.guide.exhaust_map import ExhaustMap, exhaust_map
 from generator.guide.frame import stage_names
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
+from generator.guide.linked_data import linked_data
 from generator.guide.page import Row
 from generator.guide.planner import PlannerView, planner
-from generator.guide.vehicle import STAGES, Vehicle, cold_heater, page_file
+from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, page_file
 from generator.profile.model import Fuse, Sensor
 from generator.trade import place
 from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
@@ -44,12 +48,18 @@ class OverviewView:
 
     covers: list[tuple[str, str]]
     cautions: tuple[Caution, ...]
+    unconfirmed: str
+    draft: DraftView | None
+    about: list[tuple[str, str]]
+    discussion: str | None
     banks: list[BankView]
     sensors: list[SensorRow]
     codes: Row
     exhaust: ExhaustMap
     bay: BayMap
     planner: PlannerView
+    linked_data: Markup
+    data_path: str
     fuses: list[FuseView]
     notes: list[str]
 
@@ -65,15 +75,42 @@ def overview(vehicle: Vehicle) -> OverviewView:
             (_("Covers"), words.steering(profile, t)),
         ],
         cautions=Said(t).first(profile.vehicle.hazards),
+        unconfirmed=unconfirmed(vehicle),
+        draft=draft_view(vehicle),
+        about=about(vehicle),
+        discussion=profile.guide.discussion,
         banks=[_bank(vehicle, number) for number in sorted(profile.banks)],
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
         codes=codes_row(vehicle),
         exhaust=exhaust_map(vehicle),
         bay=bay_map(vehicle),
         planner=planner(vehicle),
+        linked_data=linked_data(vehicle),
+        data_path=data_path(vehicle.slug),
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
     )
+
+
+def unconfirmed(vehicle: Vehicle) -> str:
+    """The notice on a guide that no second person has confirmed; empty on one that is."""
+    if vehicle.profile.guide.confirmed_by:
+        return ""
+    return vehicle.t.gettext(
+        "No second person has confirmed this guide on a vehicle yet: take nothing in it on trust."
+    )
+
+
+def about(vehicle: Vehicle) -> list[tuple[str, str]]:
+    """Who stands behind the guide: what the profile says of it, and nothing else."""
+    _, guide = vehicle.t.gettext, vehicle.profile.guide
+    rows = [
+        (_("Last checked on a vehicle"), guide.checked_on and guide.checked_on.isoformat()),
+        (_("Confirmed by"), guide.confirmed_by),
+        (_("Written and kept by"), "; ".join(guide.credits)),
+        (_("Licence of the content"), guide.licence),
+    ]
+    return [(term, what) for term, what in rows if what]
 
 
 def _bank(vehicle: Vehicle, number: int) -> BankView:

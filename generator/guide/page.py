@@ -51,7 +51,7 @@ class Frame:
     """What the shell shows around a page; hrefs are relative to the page.
 
     `slug` is empty on a page that is not a vehicle's; `pocket_href` leads to the vehicle's one-file
-    copy, where one is built.
+    copy, where one is built; `draft` says that the vehicle's profile is still being written.
     """
 
     title: str
@@ -63,6 +63,7 @@ class Frame:
     sources: tuple[str, ...] = ()
     slug: str = ""
     pocket_href: str | None = None
+    draft: str = ""
 
     @property
     def summary(self) -> str:

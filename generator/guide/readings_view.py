@@ -121,7 +121,10 @@ def _row(
     zero = reading.meter_zero
     leads = _("leads %(ohm)s") % {"ohm": zero.text} if zero else _("leads taken off")
     read = (reading.resistance.text, leads, reading.air.text)
-    when = (reading.date.isoformat() if reading.date else "", reading.distance or "")
+    date = reading.date.isoformat() if reading.date else ""
+    # A line would break after each hyphen of a date
+    date = date.replace("-", f"-{figures.WORD_JOINER}")
+    when = (date, figures.unbroken(reading.distance or ""))
     return (
         figures.number(at_reference_ohm, decimals),
         ", ".join(map(figures.unbroken, read)),

@@ -102,10 +102,10 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
         source=vehicle.source(sensor.torque),
         units=[(each.value, number) for each, number in shown.items()],
         adapter_head=[
-            _("Adapter offset"),
+            _("E, offset"),
             *(
                 choice.narrow_length_text(
-                    length, lambda length: _("lever %(length)s") % {"length": length}
+                    length, lambda length: _("L %(length)s") % {"length": length}
                 )
                 for length in WRENCH_LENGTHS_MM
             ),

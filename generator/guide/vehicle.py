@@ -16,6 +16,7 @@ from generator.trade.heater import Element, ResistanceRange
 from generator.trade.torque import TorqueRange
 
 GUIDES = "guides"
+DATA = "data/v1"
 STAGES = ("access", "test", "refit")
 
 
@@ -113,6 +114,11 @@ def page_file(sensor: Sensor | None = None, stage: str = "") -> str:
 def pocket_path(slug: str) -> str:
     """The path, relative to the site's root, of a vehicle's one-file copy."""
     return f"pocket/{slug}.html"
+
+
+def data_path(slug: str) -> str:
+    """The path, relative to the site's root, of a vehicle's file of data; two names are taken."""
+    return f"{DATA}/{slug}{'_' if slug in ('vehicles', 'schema') else ''}.json"
 
 
 def make_file(slug: str) -> str:

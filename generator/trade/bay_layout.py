@@ -31,14 +31,13 @@ class BayLayout:
     """The plan: half the length and width of the block, and where everything is.
 
     `first_end` is the end of the crankshaft at which the count of the cylinders begins.
-    `exhaust_side` is the side on which every cylinder exhausts, or None where there are two. Where
-    a profile does not tell that side, one is drawn all the same: `is_exhaust_side_stated`.
+    Where a profile does not tell the side of the exhaust, one is laid out all the same, and
+    `is_exhaust_side_stated` is false.
     """
 
     half_length: float
     half_width: float
     first_end: Side
-    exhaust_side: Side | None
     is_exhaust_side_stated: bool
     cylinders: tuple[CylinderSpot, ...]
     stubs: tuple[tuple[Point, Point], ...]
@@ -70,12 +69,10 @@ def bay_layout(
         label_step=label_step,
     )
     exhausts = beside(plan) if engine.mounting is Mounting.LONGITUDINAL else across(plan)
-    sides = {manifold.side for manifold in manifolds}
     return BayLayout(
         plan.half_length,
         plan.half_width,
         end,
-        exhaust_side=sides.pop() if len(sides) == 1 else None,
         is_exhaust_side_stated=not _is_split_in_line(engine, banks),
         cylinders=cylinders,
         stubs=exhausts.stubs,

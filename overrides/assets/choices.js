@@ -1,8 +1,12 @@
 // What the reader chose, as attributes of <html>; the style sheet shows the versions that fit.
-// It stands in the head, so that a page is never painted in the wrong units first.
+// It stands in the head, so that a page is never painted in the wrong units, or the wrong light, first.
 (function () {
   "use strict";
-  var VALUES = { units: ["metric", "us"], wheel: ["left", "right"] };
+  var VALUES = {
+    units: ["metric", "us"],
+    wheel: ["left", "right"],
+    light: ["light", "dark", "sunlight"]
+  };
   var root = document.documentElement;
 
   function kept(about) {
@@ -30,12 +34,14 @@
 
   function press(buttons) {
     buttons.forEach(function (button) {
-      var chosen = root.getAttribute("data-" + button.dataset.choice);
+      var chosen = root.getAttribute("data-" + button.dataset.choice) || "";
       button.setAttribute("aria-pressed", String(chosen === button.value));
     });
   }
 
   Object.keys(VALUES).forEach(function (about) { choose(about, kept(about)); });
+  // What only a script can serve has its room from the start, so that nothing moves when it comes
+  root.setAttribute("data-scripted", "");
 
   document.addEventListener("DOMContentLoaded", function () {
     var buttons = Array.prototype.slice.call(document.querySelectorAll("[data-choice]"));

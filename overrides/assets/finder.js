@@ -4,7 +4,7 @@
   "use strict";
   var data = window.sondebookFinder;
   var form = document.getElementById("finder");
-  if (!data) { return; }
+  if (!data) { form.remove(); return; }
   var SHOWN = 8;
   var MAKER = /^(?:P1|P3[0-3]|[CBU][12])/;
   var WRITTEN = /^([PCBU])?[\s-]*(?:([0-3][0-9A-F]{3})(?:[-:][0-9A-F]{2})?|([0-9A-F]{3}))$/;

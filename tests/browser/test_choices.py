@@ -212,7 +212,7 @@ def test_the_controls_are_large_enough_for_a_glove(context: BrowserContext, site
     page.goto((site / REFIT).as_uri())
     choose(page, "metric")
     targets = page.locator(".choices summary, .choices button")
-    assert targets.count() == 5
+    assert targets.count() == 9
     for target in targets.all():
         assert (target.bounding_box() or {})["height"] >= 44
 

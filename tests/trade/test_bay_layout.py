@@ -305,8 +305,10 @@ def test_the_exhaust_side_of_an_in_line_engine_is_the_side_of_its_bank(
 ) -> None:
     engine, banks = engine_and_banks
     layout = bay_layout(engine, banks, [ExhaustLine(bank.number, (1, 2)) for bank in banks])
-    if engine.arrangement is not Arrangement.INLINE:
-        assert layout.exhaust_side is None, "a row on each side"
-    elif len(banks) == 1:
-        assert layout.exhaust_side is banks[0].side
-        assert layout.is_exhaust_side_stated
+    assert layout.is_exhaust_side_stated is (
+        engine.arrangement is not Arrangement.INLINE or len(banks) == 1
+    )
+    if engine.arrangement is Arrangement.INLINE and len(banks) == 1:
+        assert banks[0].side is not None
+        out_x, out_y, _ = banks[0].side.outward
+        assert all(spot.at[0] * out_x + spot.at[1] * out_y > 30 for spot in layout.pieces)

@@ -1,0 +1,143 @@
+"""Every kind of guide page on A4 and Letter: nothing torn, no navigation, sharp drawings."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from unicodedata import normalize
+
+import pytest
+from playwright.sync_api import Browser, Page
+from pypdf import PdfReader
+
+from tests.browser.pictures import KINDS, PAPERS, in_light
+
+pytestmark = pytest.mark.browser
+
+GUIDES = ("overview", "vehicle-codes", "code", "access", "test", "refit", "bench")
+OF_A_SENSOR = ("access", "test", "refit", "bench")
+NAVIGATION = ("Menu", "Skip to the content", "How you read it", "Kept on this phone", "Next",
+              "Correct this page", "Keep this vehicle", "Seen from", "Plan the job")  # fmt: skip
+# What is read as one: each must stand on one sheet. What the reader does not see is not asked for.
+WHOLE = """() => {
+  const parts = document.querySelectorAll(".steps > li, main tr, .signal, .number, .facts > div");
+  return [...parts].filter(each => each.offsetWidth).map(each => each.innerText);
+}"""
+HEADINGS = """() => [...document.querySelectorAll("main h2, main h3, main caption")]
+  .filter(each => each.offsetWidth).map(each => {
+    let next = each.tagName === "CAPTION" ? each.nextElementSibling : each;
+    while (next && !next.nextElementSibling) { next = next.parentElement; }
+    next = each.tagName === "CAPTION" ? next : next && next.nextElementSibling;
+    return [each.innerText, next ? next.innerText.slice(0, 25) : ""];
+  })"""
+
+
+def bare(text: str) -> str:
+    """A text without what a line break or a font may change: letters and digits alone."""
+    return re.sub(r"[^\w]", "", normalize("NFKC", text)).casefold()
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 680, "height": 900})
+    yield context.new_page()
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def printed(page: Page, site: Path) -> Callable[[str, str], PdfReader]:
+    """Prints a kind of page, which stays open as it is on paper, by night as by day."""
+
+    def print_(kind: str, paper: str) -> PdfReader:
+        page.emulate_media(media="null")
+        page.goto((site / KINDS[kind]).as_uri())
+        in_light(page, "dark")
+        written = page.pdf(format=paper)
+        page.emulate_media(media="print")
+        return PdfReader(io.BytesIO(written))
+
+    return print_
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("kind", GUIDES)
+def test_a_guide_on_paper(
+    page: Page, printed: Callable[[str, str], PdfReader], kind: str, paper: str
+) -> None:
+    pdf = printed(kind, paper)
+    width_mm = float(pdf.pages[0].mediabox.width) / 72 * 25.4
+    assert width_mm == pytest.approx({"A4": 210, "Letter": 215.9}[paper], abs=0.5)
+    sheets = [bare(sheet.extract_text()) for sheet in pdf.pages]
+    everything = "".join(sheets)
+    assert page.locator("body").evaluate("each => getComputedStyle(each).color") == "rgb(0, 0, 0)"
+    assert all(len(sheet) > 20 for sheet in sheets), "no sheet is empty"
+    assert [each for each in NAVIGATION if re.search(rf"\b{each}\b", _lines(pdf))] == []
+    torn = [part for part in page.evaluate(WHOLE) if not any(bare(part) in s for s in sheets)]
+    assert torn == []
+    alone = [
+        heading
+        for heading, following in page.evaluate(HEADINGS)
+        if not any(bare(heading) in sheet and bare(following) in sheet for sheet in sheets)
+    ]
+    assert alone == [] or len(sheets) == 1
+    if kind in OF_A_SENSOR:
+        assert bare("Fenwright Carrow 3.2 V6 petrol, 2009–2014") in sheets[0], "which vehicle"
+        assert everything.count(bare("Bank 1, position 1")) >= 1
+    assert not any(sheet.images for sheet in pdf.pages), "drawings are lines, sharp at any size"
+
+
+def _lines(pdf: PdfReader) -> str:
+    return normalize("NFKC", "\n".join(sheet.extract_text() for sheet in pdf.pages))
+
+
+@pytest.mark.parametrize("kind", GUIDES)
+def test_nothing_is_wider_than_the_sheet(
+    page: Page,
+    printed: Callable[[str, str], PdfReader],
+    overflow: Callable[[Page], list[str]],
+    kind: str,
+) -> None:
+    printed(kind, "A4")
+    assert overflow(page) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_bench_sheet_is_one_sheet(printed: Callable[[str, str], PdfReader], paper: str) -> None:
+    assert len(printed("bench", paper).pages) == 1
+
+
+def test_what_is_folded_on_the_screen_is_open_on_paper(
+    page: Page, printed: Callable[[str, str], PdfReader]
+) -> None:
+    text = bare(_lines(printed("vehicle-codes", "A4")))
+    folded = page.locator(".group:not([open]) .checks > li > :first-child").all()
+    assert len(folded) > 10
+    assert [
+        step.text_content() for step in folded if bare(step.text_content() or "") not in text
+    ] == []
+
+
+def test_fields_are_no_boxes_on_paper_and_their_values_stay(
+    page: Page, printed: Callable[[str, str], PdfReader]
+) -> None:
+    text = _lines(printed("test", "A4"))
+    border = "each => getComputedStyle(each).borderTopWidth"
+    assert page.locator("#air").evaluate(border) == "0px"
+    assert re.search(r"Air and sensor at\s+20\s+°C", text)
+
+
+def test_the_plan_is_on_paper_when_sensors_are_chosen(page: Page, site: Path) -> None:
+    page.emulate_media(media="null")
+    page.goto((site / KINDS["overview"]).as_uri())
+    page.locator(".picks input").first.check()
+    assert "Plan the job" in _lines(PdfReader(io.BytesIO(page.pdf(format="A4"))))
+
+
+def test_without_a_script_the_plan_for_all_is_on_paper(browser: Browser, site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site / KINDS["overview"]).as_uri())
+    assert "Everything off in one order" in _lines(PdfReader(io.BytesIO(page.pdf(format="A4"))))
+    context.close()

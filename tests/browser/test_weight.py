@@ -1,0 +1,62 @@
+"""What a page weighs with all it loads, compressed as a host sends it, and that it stands still."""
+
+from __future__ import annotations
+
+import gzip
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser.pictures import KINDS
+
+pytestmark = pytest.mark.browser
+
+# The last one lists what the browser holds, which it tells late: there, more comes in
+GUIDES = ("overview", "vehicle-codes", "codes", "code", "access", "test", "refit", "bench", "kept")
+PAGE_BYTES = 40_000
+SCRIPT_BYTES = 15_000
+SHIFTS = """() => new Promise(done => {
+  const seen = [];
+  new PerformanceObserver(list => seen.push(...list.getEntries().map(each => each.value)))
+    .observe({type: "layout-shift", buffered: true});
+  setTimeout(() => done(seen), 300);
+})"""
+PUSH = """() => {
+  const pushed = document.createElement("p");
+  pushed.style.height = "200px";
+  document.querySelector("main").prepend(pushed);
+}"""
+
+
+def compressed(path: Path) -> int:
+    return len(gzip.compress(path.read_bytes(), 9))
+
+
+@pytest.mark.parametrize("kind", GUIDES)
+def test_a_guide_page_with_all_it_loads_is_light(opened: Any, site: Path, kind: str) -> None:
+    opened.go(site / KINDS[kind])
+    loaded = {Path(unquote(urlsplit(url).path)) for url in opened.requests}
+    assert site / "assets/sondebook.css" in loaded
+    weights = {path.name: compressed(path) for path in loaded}
+    assert sum(weights.values()) <= PAGE_BYTES, weights
+    scripts = {name: weight for name, weight in weights.items() if name.endswith(".js")}
+    assert "choices.js" in scripts
+    assert sum(scripts.values()) <= SCRIPT_BYTES, scripts
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("kind", [*GUIDES[:-1], "home", "list", "cautions"])
+def test_nothing_on_a_page_moves_while_it_loads(
+    browser: Browser, site: Path, kind: str, width: int
+) -> None:
+    context = browser.new_context(viewport={"width": width, "height": 740})
+    page = context.new_page()
+    page.goto((site / KINDS[kind]).as_uri())
+    # The date that a script fills in on a bench sheet counts, though nothing around it moves
+    assert sum(page.evaluate(SHIFTS)) < 0.001
+    page.evaluate(PUSH)
+    assert sum(page.evaluate(SHIFTS)) > 0.01, "what moves would be seen"
+    context.close()
