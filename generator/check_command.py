@@ -36,7 +36,7 @@ FOUND, COULD_NOT_RUN = 1, 2
 @click.option("--fix", is_flag=True, help="Mend first what can be mended without a doubt.")
 @click.option("--dry-run", is_flag=True, help="With --fix: print the change, and write nothing.")
 @click.option("--missing", is_flag=True, help="Tell too what is not stated, and what it would add.")
-def check(
+def check(  # noqa: PLR0913, PLR0917 - its options
     files: tuple[Path, ...],
     profiles: Path,
     strict: bool,

@@ -19,8 +19,8 @@ INTRODUCTION = """\
 not this page. -->
 
 `sondebook check` names each finding in brackets. This page says what it means, and so does
-`sondebook explain NAME`. An error keeps the vehicle from being published; a warning does not, unless
-`sondebook check --strict` asks.
+`sondebook explain NAME`. An error keeps the vehicle from being published; a warning does not,
+unless `sondebook check --strict` asks.
 
 ## A warning that is wrong here
 
@@ -34,25 +34,24 @@ exceptions:
     reason: The bolts are the maker's own, 12 mm across flats; measured on three cars.
 ```
 
-`at` is the way to the value from key to key, with points between. It covers all that stands below it,
-so `obstacles.shield` would do as well. A sensor is `sensors.bank-1-position-2`; entries of other lists
-are counted from 1. Without `at` the whole profile is meant. Errors have no exceptions, and an
-exception that silences nothing is a finding.
+`at` is the way to the value from key to key, with points between. It covers all that stands below
+it, so `obstacles.shield` would do as well. A sensor is `sensors.bank-1-position-2`; entries of
+other lists are counted from 1. Without `at` the whole profile is meant. Errors have no exceptions,
+and an exception that silences nothing is a finding.
 
 ## For other programs
 
-`--format json` prints one object; a key may be added, and `version` changes when one goes or changes
-its meaning.
+`--format json` prints one object; a key may be added, and `version` changes when one goes or
+changes its meaning.
 
-| Key | What it holds |
-| --- | --- |
-| `version` | `1` |
-| `profiles`, `errors`, `warnings` | how many there are |
-| `findings` | a list: `rule`, `severity` (`error` or `warning`), `file`, `line` and `column` from 1, `at` (the way to the value, as above; empty where a text is not read), `message`, `mend` |
+- `version`: `1`
+- `profiles`, `errors`, `warnings`: how many there are
+- `findings`: a list of `rule`, `severity` (`error` or `warning`), `file`, `line` and `column` from
+  1, `at` (the way to the value, as above; empty where a text is not read), `message` and `mend`
 
-`--format github` prints workflow commands (`::error file=...`), which a forge shows beside the lines of
-a change. `--format sarif` prints SARIF 2.1.0, an OASIS standard that code-review tools read. The exit
-status is the same in every format.
+`--format github` prints workflow commands (`::error file=...`), which a forge shows beside the
+lines of a change. `--format sarif` prints SARIF 2.1.0, an OASIS standard that code-review tools
+read. The exit status is the same in every format.
 """
 PARTS = (
     ("Of the whole profile", "What no single value can know."),

@@ -26,7 +26,7 @@ class _LeftAlone(Exception):
 
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """The lines of one key: the comments above it, then its own; ``gap`` is the blank ones below."""
+    """The lines of one key: the comments above it, then its own; then ``gap``, the blank ones."""
 
     key: str
     comments: list[str]

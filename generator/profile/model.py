@@ -514,7 +514,7 @@ class Profile(Part):
     )
     status: Status = Field(
         Status.PUBLISHED,
-        description="`draft` while it is being written: its pages say so, and what is missing.",
+        description="As `draft`, while it is being written, its pages say what is missing.",
         examples=["draft"],
     )
     vehicle: Vehicle = Field(

@@ -93,7 +93,7 @@ Sensors and the fasteners in their way have metric threads (ISO 261).""",
     "not-an-address": """An address is written whole, with `http` or `https`.
 
 Other kinds of links are refused: a click on them could run something.""",
-    "not-a-quantity": """A quantity is one number or a range, with its unit: `44 N·m`, `2.1 to 2.9 ohm`.
+    "not-a-quantity": """A quantity is a number or a range, with its unit: `2.1 to 2.9 ohm`.
 
 Ranges may be written `2.1-2.9 ohm`, `40 N·m to 48 N·m` or `44 ± 4 N·m`, lengths also as fractions:
 `7/8 in`.""",
@@ -102,7 +102,7 @@ Ranges may be written `2.1-2.9 ohm`, `40 N·m to 48 N·m` or `44 ± 4 N·m`, len
 44 may be N·m or lbf·ft, a third apart. Write the unit that your source gives.""",
     "unknown-unit": """A quantity has a unit that is not known here.
 
-The finding shows units that are. If your source uses another one, ask for it: an issue is welcome.""",
+The finding shows units that are. If your source uses another one, ask for it by an issue.""",
     "wrong-dimension": """A quantity has a unit of something else.
 
 A torque in millimetres stands at the wrong key, or its unit was mistyped.""",
@@ -117,7 +117,7 @@ If the value is not known, leave the key out; 0 would be printed as a specificat
 A fuse has one rating, a wrench one size, and a cold resistance is specified at one temperature.""",
     "newer-format": """The profile is written for a later version of the program.
 
-Install the newer version. `format` is raised only where an older program would misread a profile.""",
+Install the newer version. `format` is raised only where an older program would misread it.""",
     "unknown-rule": """An exception names a rule that warns.
 
 This one names none, or one whose findings are errors: those have no exceptions, because what is an

@@ -60,6 +60,11 @@ def large_text_browser(playwright_: Playwright) -> Iterator[Browser]:
     running.close()
 
 
+def given_up(request: Request) -> bool:
+    """Whether a request was dropped because its page was left, as a quick click does."""
+    return "ERR_ABORTED" in (request.failure or "")
+
+
 @dataclass
 class Opened:
     """A page, and all that went wrong while it was loaded and used."""
@@ -79,7 +84,8 @@ class Opened:
             self.faults.append(f"console: {message.text}")  # type: ignore[attr-defined]
 
     def _failed(self, request: Request) -> None:
-        self.faults.append(f"failed: {request.url} {request.failure}")
+        if not given_up(request):
+            self.faults.append(f"failed: {request.url} {request.failure}")
 
     def go(self, path: Path) -> Page:
         """Open a file of the site, as from a memory card, on a phone by day."""

@@ -41,6 +41,8 @@ def ways(pages: dict[str, Page], html: Callable[[Page], str]) -> dict[str, set[s
     found = {}
     for path, page in pages.items():
         hrefs = set(re.findall(r'<a [^>]*?href="([^"#][^"]*)"', html(page)))
+        # A profile may say where its guide is discussed; nothing else leads to another host
+        hrefs.discard(getattr(page.view, "discussion", None))
         assert not [href for href in hrefs if href.startswith(("/", "http"))], "any folder will do"
         found[path] = {target(page, href) for href in hrefs}
     return found

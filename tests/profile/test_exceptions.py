@@ -1,4 +1,4 @@
-"""Exceptions from warnings: what they silence, what they never silence, and what is left of them."""
+"""Exceptions from warnings: what they silence, what never, and what is left of them."""
 
 from __future__ import annotations
 

@@ -167,7 +167,8 @@ def test_all_keys_opened_on_an_ordinary_car_leave_nothing_to_find() -> None:
 
 def _parts_shown() -> list[tuple[type[Part], str]]:
     shown = {"Profile", "Vehicle", "Engine", "Bank", "Where", "Sensor"}
-    return [(part, key) for part, key in KEYS if part.__name__ in shown]
+    # An exception is written once the check has warned
+    return [(part, key) for part, key in KEYS if part.__name__ in shown and key != "exceptions"]
 
 
 @pytest.mark.parametrize(("part", "key"), _parts_shown(), ids=str)

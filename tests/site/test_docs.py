@@ -16,7 +16,6 @@ from generator.guide.cautions import sentences
 from generator.profile import Profile, read_text
 from generator.profile.model import Part
 from generator.profile.reference import key_reference
-from generator.profile.rules import RULES
 from generator.trade.hazard import SIGNAL_WORDS, Hazard
 from tests.site.markdown_tables import tables
 
@@ -48,12 +47,6 @@ def test_the_cautions_page_says_what_the_guides_say(hazard: Hazard) -> None:
 def test_the_key_reference_is_the_models_own() -> None:
     """``python -m generator.profile.reference > docs/reference/profile.md`` mends this."""
     assert (DOCS / "reference/profile.md").read_text("utf-8") == key_reference()
-
-
-def test_every_rule_is_in_the_reference_with_what_it_asks() -> None:
-    rules = key_reference().partition("## What is checked besides")[2]
-    asked = dict(re.findall(r"^- `([\w-]+)` \(\w+\): (.+\.)$", rules, re.MULTILINE))
-    assert list(asked) == [rule.name for rule in RULES]
 
 
 def parts(kind: type[Part]) -> set[type[Part]]:

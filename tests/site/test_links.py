@@ -108,7 +108,11 @@ def test_the_site_works_under_a_path(under_a_path: str, site: Path) -> None:
         for element in html5lib.parse(body, namespaceHTMLElements=False).iter():
             if isinstance(element.tag, str) and element.get("rel") != "canonical":
                 way = element.get("href") or element.get("src") or ""
-                outside = ("https://code.example/", "https://sondebook.example/")
+                outside = (
+                    "https://code.example/",
+                    "https://sondebook.example/",
+                    "https://forum.example/",
+                )
                 if way and not way.startswith(outside):
                     todo.append(urldefrag(urljoin(address, way)).url)
     pages = {f"{under_a_path}{path.relative_to(site).as_posix()}" for path in site.rglob("*.html")}

@@ -1,7 +1,8 @@
 """The banks must fit the engine: bank 1 holds cylinder 1, every cylinder is on one bank.
 
 A bank's side says which manifold a technician reaches for, so it must agree with the arrangement,
-the mounting and the other banks. Bank 1 is the bank of cylinder 1 (SAE J2012), however it is mounted.
+the mounting and the other banks. Bank 1 is the bank of cylinder 1 (SAE J2012), however it is
+mounted.
 """
 
 from __future__ import annotations
