@@ -38,7 +38,7 @@ lock: $(VENV)/test-ready  ## Write the lock files anew from pyproject.toml
 	$(BIN)/pip-compile --quiet --strip-extras --no-emit-index-url --no-emit-find-links \
 		--no-emit-trusted-host --no-header --output-file requirements.lock pyproject.toml
 	$(BIN)/pip-compile --quiet --strip-extras --no-emit-index-url --no-emit-find-links \
-		--no-emit-trusted-host --no-header --extra dev --output-file requirements-dev.lock pyproject.toml
+		--no-emit-trusted-host --no-header --allow-unsafe --extra dev --output-file requirements-dev.lock pyproject.toml
 
 chromium:  ## Make sure the browser tests have a browser, where that can be done
 	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null \
