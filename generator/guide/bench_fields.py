@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.guide import figures
 from generator.guide.cautions import Caution, Said
+from generator.guide.choice import us_unit
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, torque_range
 from generator.profile.model import Sensor
 from generator.trade.hazard import Hazard
@@ -26,6 +27,7 @@ Unit = tuple[str, str]
 OHM: Unit = ("Ω", "ohm")
 PERCENT: Unit = ("%", "%")
 KELVIN: Unit = ("K", "K")
+VOLT: tuple[Unit, ...] = (("V", "V"),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +35,8 @@ class Field:
     """One thing to write down.
 
     `key` is its fixed English name in the text of a sheet. `kind` is number, text, date, tick or
-    prose; a number is kept between `lowest` and `highest`, in the first of its units. `fault` is
+    prose; a number is kept between `lowest` and `highest`, in the first of its units. `us_unit` is
+    the one that a reader of US customary units writes in, where it is not the first. `fault` is
     what is said of an entry that cannot be.
     """
 
@@ -41,6 +44,7 @@ class Field:
     label: str
     kind: str = "number"
     units: tuple[Unit, ...] = ()
+    us_unit: str = ""
     hint: str = ""
     value: str = ""
     fault: str = ""
@@ -75,8 +79,8 @@ class Group:
 def groups(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Group]:
     """The groups of a sensor's sheet; `said` holds the cautions that the page has said already."""
     heater = cold_heater(sensor)
-    of_heater = _heater_groups(vehicle, heater, said) if heater else []
-    return [_start(vehicle), *of_heater, _afterwards(vehicle, sensor)]
+    of_sensor = _heater_groups(vehicle, heater, said) if heater else [_signal(vehicle, said)]
+    return [_start(vehicle), *of_sensor, _afterwards(vehicle, sensor)]
 
 
 def _start(vehicle: Vehicle) -> Group:
@@ -90,6 +94,7 @@ def _start(vehicle: Vehicle) -> Group:
                 _("Distance on the vehicle"),
                 "text",
                 units=(("km", "km"), (_("miles"), "miles")),
+                us_unit="miles",
             ),
         ],
     )
@@ -144,6 +149,7 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
             "air",
             _("Air and sensor"),
             units=(("°C", "degC"), ("°F", "degF")),
+            us_unit="degF",
             fault=_("Write degrees as a number, from −20 to 50 °C or −4 to 122 °F."),
             lowest=repr(AMBIENT_LOWEST_C),
             highest=repr(AMBIENT_HIGHEST_C),
@@ -184,7 +190,7 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
         Field(
             "supply",
             _("Supply"),
-            units=(("V", "V"),),
+            units=VOLT,
             hint=_("%(low)s to %(high)s (common practice, no source).")
             % {
                 "low": figures.short(SUPPLY_LOW_V),
@@ -210,13 +216,41 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
     ]
 
 
+def _signal(vehicle: Vehicle, said: Said) -> Group:
+    """What can be written down of a sensor without a heater: how far its signal swings."""
+    _ = vehicle.t.gettext
+    fault = _("Write a number, such as %(example)s.")
+    fields = [
+        Field(
+            "signal lowest",
+            _("Lowest"),
+            units=VOLT,
+            hint=_("On live data, engine warm, held at 2,500 rpm."),
+            fault=fault % {"example": "0.1"},
+            lowest="0",
+        ),
+        Field(
+            "signal highest",
+            _("Highest"),
+            units=VOLT,
+            hint=_("What a healthy one shows stands on the test page."),
+            fault=fault % {"example": "0.8"},
+            lowest="0",
+        ),
+    ]
+    return Group(
+        _("The signal, warm"), fields, said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS])
+    )
+
+
 def _afterwards(vehicle: Vehicle, sensor: Sensor) -> Group:
     _ = vehicle.t.gettext
     fields = [
         Field(
             "torque",
             _("Torque set"),
-            units=tuple((unit.value, unit.value.replace("·", ".")) for unit in TorqueUnit),
+            units=tuple((unit.value, _written(unit)) for unit in TorqueUnit),
+            us_unit=_written(_us_unit(sensor)),
             hint=_torque_hint(vehicle, sensor),
             fault=_("Write a number, such as 44."),
             lowest="0",
@@ -229,11 +263,21 @@ def _afterwards(vehicle: Vehicle, sensor: Sensor) -> Group:
     return Group(_("Afterwards"), fields)
 
 
+def _written(unit: TorqueUnit) -> str:
+    return unit.value.replace("·", ".")
+
+
+def _us_unit(sensor: Sensor) -> TorqueUnit:
+    if sensor.torque is None:
+        return TorqueUnit.POUND_FORCE_FOOT
+    return us_unit(torque_range(sensor.torque))
+
+
 def _torque_hint(vehicle: Vehicle, sensor: Sensor) -> str:
     _ = vehicle.t.gettext
     if sensor.torque is None:
         return _("Not stated in this guide: see the workshop literature.")
     stated = torque_range(sensor.torque)
-    units = (TorqueUnit.NEWTON_METRE, TorqueUnit.POUND_FORCE_FOOT)
+    units = (TorqueUnit.NEWTON_METRE, _us_unit(sensor))
     shown = (figures.with_unit(figures.torque(stated, unit), unit.value) for unit in units)
     return _("Specified: %(torque)s.") % {"torque": ", ".join(shown)}

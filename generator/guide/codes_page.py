@@ -24,7 +24,7 @@ from generator.guide.heater_view import SHOWN_FIRST_C, heater_caption, number_at
 from generator.guide.page import Row
 from generator.guide.vehicle import Vehicle, cold_heater, page_file
 from generator.profile.model import Reach, Sensor
-from generator.trade.default_checks import UNTIMED_OBSTACLE_MIN
+from generator.trade.default_checks import PROOF_MIN, UNTIMED_OBSTACLE_MIN
 from generator.trade.hazard import Hazard
 from generator.trade.likely_causes import Symptom
 from generator.trade.vehicle_codes import FittedSensor
@@ -118,7 +118,7 @@ def _sensor(vehicle: Vehicle, sensor: Sensor, sensors: tuple[FittedSensor, ...])
     return SensorCodes(
         title=vehicle.called(sensor),
         located=vehicle.located(sensor),
-        getting_there=_getting_there(vehicle, job),
+        getting_there=_getting_there(vehicle, sensor, job),
         groups=[
             _group(vehicle, sensor, job, told)
             for told in sensor_groups(vehicle.t, _fitted(sensor), sensors)
@@ -126,11 +126,11 @@ def _sensor(vehicle: Vehicle, sensor: Sensor, sensors: tuple[FittedSensor, ...])
     )
 
 
-def _getting_there(vehicle: Vehicle, job: Job) -> str:
+def _getting_there(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     """The minutes that every check behind the same things counts once."""
     _ = vehicle.t.gettext
     if job.is_open:
-        return _("Nothing is in the way.")
+        return f"{_('Nothing is in the way.')} {_new_sensor(vehicle, sensor, job)}"
     told = _("Getting to it, and to its plug, is counted as %(minutes)s min, once.") % {
         "minutes": job.way_in_minutes
     }
@@ -139,7 +139,28 @@ def _getting_there(vehicle: Vehicle, job: Job) -> str:
             "A thing in the way that has not been timed counts as %(minutes)s min (common "
             "practice, no source)."
         ) % {"minutes": round(UNTIMED_OBSTACLE_MIN)}
-    return told
+    return f"{told} {_new_sensor(vehicle, sensor, job)}"
+
+
+def _new_sensor(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
+    """What fitting a new sensor counts for, and which of its minutes are assumed."""
+    _ = vehicle.t.gettext
+    minutes = {"fitting": job.fitting_minutes, "proof": round(PROOF_MIN)}
+    if sensor.minutes is None:
+        return (
+            _(
+                "A new sensor counts as %(fitting)s min, since it has not been timed, and the run "
+                "that proves it as %(proof)s min (both common practice, no source)."
+            )
+            % minutes
+        )
+    return (
+        _(
+            "A new sensor counts as %(fitting)s min, and the run that proves it as %(proof)s min "
+            "(common practice, no source)."
+        )
+        % minutes
+    )
 
 
 def _group(vehicle: Vehicle, sensor: Sensor, job: Job, told: SymptomCodes) -> CodeGroup:

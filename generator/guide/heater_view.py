@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from generator.guide import choice, figures
 from generator.guide.heater_chart import HeaterChart, heater_chart
+from generator.guide.readings_view import against_rule_of_thumb
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
 from generator.profile.model import Connector, Sensor
@@ -80,11 +81,12 @@ def heater_view(
             "vehicle's own figure is not stated; look for it in the workshop literature."
         )
     )
+    contrary = "" if stated else against_rule_of_thumb(vehicle, sensor)
     cold = heater.specified or RULE_OF_THUMB
     return HeaterView(
         caption=heater_caption(vehicle, connector),
         number=at[SHOWN_FIRST_C],
-        basis=basis,
+        basis=f"{basis} {contrary}".rstrip(),
         source=vehicle.source(stated),
         is_specified=stated is not None,
         by_degree=" ".join(shown),

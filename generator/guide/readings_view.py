@@ -8,7 +8,7 @@ from statistics import stdev
 from generator.guide import figures
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import KnownGood, Sensor
-from generator.trade.heater import Element
+from generator.trade.heater import RULE_OF_THUMB, Element
 from generator.trade.pooled_readings import (
     CONFIDENCE,
     COVERAGE,
@@ -38,16 +38,41 @@ def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
     """The pooled readings of a sensor's heater, or None where there are none."""
     if not sensor.readings or not sensor.is_heated:
         return None
-    element = sensor.heater.element if sensor.heater else Element.UNKNOWN
-    readings = [(each, good_reading(each)) for each in sensor.readings]
-    coarsest_ohm = max(figures.stated_step_ohm(each.resistance) for each in sensor.readings)
-    pool = pooled([good for _, good in readings], element, coarsest_ohm)
-    decimals = figures.decimals_of(coarsest_ohm)
+    pool, decimals = _pool(sensor)
+    element = _element(sensor)
     return ReadingsView(
         _summary(vehicle, pool, decimals),
         _facts(vehicle, pool, decimals),
-        [_row(vehicle, each, corrected_ohm(good, element), decimals) for each, good in readings],
+        [
+            _row(vehicle, each, corrected_ohm(good_reading(each), element), decimals)
+            for each in sensor.readings
+        ],
     )
+
+
+def against_rule_of_thumb(vehicle: Vehicle, sensor: Sensor) -> str:
+    """A sentence where sensors known to work read outside the rule of thumb; else empty."""
+    if not sensor.readings or not sensor.is_heated:
+        return ""
+    pool, decimals = _pool(sensor)
+    # Both are ohms at 20 °C
+    if min(pool.kept_ohm) >= RULE_OF_THUMB.low_ohm and max(pool.kept_ohm) <= RULE_OF_THUMB.high_ohm:
+        return ""
+    return vehicle.t.gettext(
+        "On this vehicle it misleads: sensors known to work read %(spread)s at %(reference)s."
+    ) % {"spread": _spread(pool, decimals), "reference": _reference()}
+
+
+def _pool(sensor: Sensor) -> tuple[Pool, int]:
+    """The readings of a sensor taken together, and to how many decimals they are known."""
+    coarsest_ohm = max(figures.stated_step_ohm(each.resistance) for each in sensor.readings)
+    readings = [good_reading(each) for each in sensor.readings]
+    pool = pooled(readings, _element(sensor), coarsest_ohm)
+    return pool, figures.decimals_of(coarsest_ohm)
+
+
+def _element(sensor: Sensor) -> Element:
+    return sensor.heater.element if sensor.heater else Element.UNKNOWN
 
 
 def good_reading(reading: KnownGood) -> GoodReading:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from gettext import NullTranslations
 
 from generator.guide import choice, figures
+from generator.guide.diagnosis_words import before_standard_codes
 from generator.guide.job import obstacle_works, sensor_name, sensor_work
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Sensor
@@ -59,6 +60,8 @@ def tool_name(vehicle: Vehicle, tool: Tool) -> str:
     _ = vehicle.t.gettext
     if tool.kind is ToolKind.TORQUE_WRENCH:
         return _wrench(vehicle, WrenchRange(tool.size or 0))
+    if tool.kind is ToolKind.SCAN_TOOL and before_standard_codes(vehicle):
+        return _("scan tool, or a voltmeter of at least 10 MΩ")
     drives = _(" or ").join(map(figures.unbroken, tool.drives))
     return _names(vehicle.t)[tool.kind] % {"size": _size(vehicle, tool), "drive": drives}
 
@@ -120,6 +123,8 @@ def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
 
 def _why(vehicle: Vehicle, tool: Tool, named: Mapping[str, str]) -> str:
     reason = _reasons(vehicle.t).get(tool.kind, "%(parts)s")
+    if tool.kind is ToolKind.SCAN_TOOL and before_standard_codes(vehicle):
+        reason = vehicle.t.gettext("live data where the vehicle has them; the signal where not")
     if tool.kind is ToolKind.METER and tool.size == FINER_METER.resolution_ohm:
         reason = vehicle.t.gettext(
             "the range is narrower than the error of a meter that shows 0.1 Ω"

@@ -32,6 +32,8 @@ KEYS = (
     "verdict",
     "supply",
     "current",
+    "signal lowest",
+    "signal highest",
     "torque",
     "known to work",
     "notes",

@@ -38,13 +38,23 @@
     if (field.tagName === "SELECT" && !field.querySelector('[value="' + CSS.escape(value) + '"]')) {
       return;
     }
+    if (field.tagName === "SELECT") { field.setAttribute("data-picked", ""); }
     field.value = value.slice(0, MOST_WRITTEN);
+  }
+  // Until somebody picks another one, a unit is as the reader has chosen for the whole site
+  function usual(select) {
+    var isUs = document.documentElement.getAttribute("data-units") === "us";
+    return isUs && select.dataset.us || select.options[0].value;
+  }
+  function follow() {
+    each("select:not([data-picked])", function (select) { select.value = usual(select); });
   }
   function fields() { return form.querySelectorAll("[data-key], select"); }
   function read(wantsMeter) {
     var values = {};
     Array.prototype.forEach.call(fields(), function (field) {
-      if (isOfMeter(field) === wantsMeter) { values[field.id] = valueOf(field); }
+      var isPicked = field.tagName !== "SELECT" || field.hasAttribute("data-picked");
+      if (isOfMeter(field) === wantsMeter && isPicked) { values[field.id] = valueOf(field); }
     });
     return values;
   }
@@ -290,6 +300,7 @@
     return new Date(now.getTime() - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
   }
 
+  follow();
   write(load(METER), true);
   var kept = load(SHEET);
   write(kept, false);
@@ -299,10 +310,14 @@
   form.addEventListener("submit", function (event) { event.preventDefault(); });
   form.addEventListener("input", function (event) {
     if (event.target.id === "text") { return; }
+    if (event.target.tagName === "SELECT") { event.target.setAttribute("data-picked", ""); }
     say(byId("said"), "");
     byId("put-back").hidden = true;
     save();
     show();
+  });
+  new MutationObserver(function () { follow(); show(); }).observe(document.documentElement, {
+    attributes: true, attributeFilter: ["data-units"]
   });
   byId("copy").addEventListener("click", copy);
   byId("print").addEventListener("click", function () { window.print(); });

@@ -278,6 +278,25 @@ def test_it_stays_on_the_phone_each_sensor_by_itself(open_sheet: Callable[..., P
     assert open_sheet(MOOR).input_value("#reading") == ""
 
 
+def test_the_units_are_the_readers_until_another_is_picked(
+    context: BrowserContext, open_sheet: Callable[..., Page]
+) -> None:
+    def units(page: Page) -> list[str]:
+        return [page.input_value(f"#{name}-unit") for name in ("distance", "air", "torque")]
+
+    page = open_sheet()
+    assert units(page) == ["km", "degC", "N.m"]
+    page.locator(".choices summary").click()
+    page.get_by_role("button", name="lbf·ft and °F").click()
+    assert units(page) == ["miles", "degF", "lbf.ft"]
+    page.select_option("#air-unit", "degC")
+    again = open_sheet()
+    assert units(again) == ["miles", "degC", "lbf.ft"]
+    again.locator(".choices summary").click()
+    again.get_by_role("button", name="N·m and °C").click()
+    assert units(again) == ["km", "degC", "N.m"]
+
+
 def test_two_sites_on_one_host_stay_apart(
     context: BrowserContext, folder: Path, tmp_path: Path
 ) -> None:

@@ -42,6 +42,24 @@ def test_the_fields_stand_in_the_order_of_the_work(small: Small) -> None:
     assert [key for key in KEYS if key in in_text] == in_text, "and the text has that order too"
 
 
+@pytest.mark.parametrize(
+    ("stated", "torque"), [("44 N·m", "lbf.ft"), ("8 N·m", "lbf.in"), (None, "lbf.ft")]
+)
+def test_who_chose_us_customary_units_writes_in_them(
+    small: Small, stated: str | None, torque: str
+) -> None:
+    with_torque = {"sensors.0.torque": {"value": stated, "thread_state": "as-delivered"}}
+    vehicle = small(SPECIFIED | (with_torque if stated else {}))
+    found = {field.key: field for field in fields(sheet_of(vehicle)) if len(field.units) > 1}
+    assert {key: field.us_unit for key, field in found.items()} == {
+        "distance": "miles",
+        "air": "degF",
+        "torque": torque,
+    }
+    for field in found.values():
+        assert field.us_unit in [written for _, written in field.units[1:]]
+
+
 @pytest.mark.parametrize("wires", [1, 2])
 def test_without_a_heater_there_is_no_field_for_one_and_no_hole(
     small: Small, page_of: PageOf, wires: int
@@ -49,7 +67,9 @@ def test_without_a_heater_there_is_no_field_for_one_and_no_hole(
     vehicle = small({"sensors.0.wires": wires})
     view = sheet_of(vehicle)
     assert view.heater is None
-    assert [field.key for field in fields(view)] == ["date", "distance", "torque", "notes"]
+    assert [field.key for field in fields(view)] == [
+        *("date", "distance", "signal lowest", "signal highest", "torque", "notes")
+    ]
     page = page_of(vehicle, page_file(vehicle.sensors[0], "bench"))
     text = "".join(page.find("body").itertext()).lower()
     for word in ("heater", "meter", "verdict", "known to work"):

@@ -102,7 +102,10 @@ def test_a_sensor_beyond_the_standards_places_gets_a_sentence(
 
 
 def test_only_in_the_way_counts_once_and_untimed_is_said(small: Small) -> None:
-    assert codes(small()).sensors[0].getting_there == "Nothing is in the way."
+    told = codes(small()).sensors[0].getting_there
+    assert told.startswith("Nothing is in the way. A new sensor counts as 30 min, since it has not")
+    timed = codes(small({"sensors.0.minutes": "10 to 20"})).sensors[0].getting_there
+    assert "A new sensor counts as 30 min, and the run that proves it as 15 min" in timed
     obstacles = {
         "cover": {"name": "cover", "minutes": "2 to 4"},
         "tray": {"name": "tray", "under": ["cover"]},

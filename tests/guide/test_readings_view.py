@@ -124,3 +124,20 @@ def test_a_missing_specification_stays_missing(small: Small) -> None:
     assert heater is not None
     assert not heater.is_specified
     assert "Rule of thumb, not a specification" in heater.basis
+
+
+@pytest.mark.parametrize(
+    ("ohms", "misleads"),
+    [((2.0, 4.0), False), ((2.4, 3.1), False), ((2.4, 4.01), True), ((1.98, 3.0), True)],
+)
+def test_readings_outside_the_rule_of_thumb_are_set_against_it(
+    small: Small, ohms: tuple[float, ...], misleads: bool
+) -> None:
+    vehicle = with_readings(small, *ohms, heater={})
+    heater = heater_test(vehicle, vehicle.sensors[0]).heater
+    assert heater is not None
+    assert ("it misleads" in heater.basis) is misleads
+    stated = with_readings(small, *ohms)
+    of_stated = heater_test(stated, stated.sensors[0]).heater
+    assert of_stated is not None
+    assert "misleads" not in of_stated.basis, "there is no rule of thumb to be misled by"
