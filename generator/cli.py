@@ -12,6 +12,7 @@ import click
 
 from generator import __version__
 from generator.check_command import check, explain
+from generator.compare_command import compare
 from generator.new_command import new
 
 FOUND, COULD_NOT_RUN = 1, 2
@@ -23,7 +24,7 @@ def main() -> None:
     """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
 
 
-for command in (check, explain, new):
+for command in (check, compare, explain, new):
     main.add_command(command)
 
 

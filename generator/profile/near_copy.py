@@ -90,12 +90,12 @@ def _most_alike(
         known = holders.get(value, ())
         if len(known) <= MOST_HOLDERS:
             shared.update(known)
-    likely = [Likeness(other, _share(values, sets[other])) for other, _ in shared.most_common(3)]
+    likely = [Likeness(other, share(values, sets[other])) for other, _ in shared.most_common(3)]
     best = max(likely, key=lambda each: (each.share, -each.index), default=None)
     return best if best and best.share >= ALIKE else None
 
 
-def _share(some: frozenset[Value], others: frozenset[Value]) -> float:
+def share(some: frozenset[Value], others: frozenset[Value]) -> float:
     """How much of what either of the two states both of them state (the Jaccard index)."""
     return len(some & others) / len(some | others)
 

@@ -27,7 +27,7 @@ from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
 from generator.profile.rules import RULES, Rule
-from generator.profile.tree import LARGEST_BYTES, Document, Refused, read_tree
+from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
 from generator.profile.way import way
 
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
@@ -100,6 +100,26 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
         return ProfileFile(slug, None, found)
     vehicle, unless_near = document.place(("vehicle",)), unused_unless_near(profile, document)
     return ProfileFile(slug, profile, found, vehicle, unless_near)
+
+
+def data_of(content: bytes, shown_as: str) -> dict[str, Data] | None:
+    """What stands in a profile, in the present format and unjudged; None where it is not read."""
+    try:
+        document, _ = read_tree(shown_as, content)
+        done = migrated(document, content)
+    except Refused:
+        return None
+    return (done.document if done else document).data
+
+
+def checked(data: Data) -> Profile | None:
+    """The profile that some data makes; None where the check would find an error in it."""
+    try:
+        profile = Profile.model_validate(data)
+    except ValidationError:
+        return None
+    hard = (rule for rule in RULES if rule.severity is Severity.ERROR)
+    return None if any(True for rule in hard for _ in rule.check(profile)) else profile
 
 
 def _validated_in_present_format(

@@ -123,7 +123,7 @@ def _sensor(vehicle: Vehicle, sensor: Sensor) -> SensorData:
             for stage in (*STAGES, "bench")
         },
         stated=_stated_of(sensor),
-        computed=_computed_of(vehicle, sensor),
+        computed=computed_of(vehicle, sensor),
     )
 
 
@@ -145,7 +145,8 @@ def _stated_of(sensor: Sensor) -> StatedSensor:
     )
 
 
-def _computed_of(vehicle: Vehicle, sensor: Sensor) -> ComputedSensor:
+def computed_of(vehicle: Vehicle, sensor: Sensor) -> ComputedSensor:
+    """What follows for a sensor from what is stated."""
     heater = cold_heater(sensor)
     current = cold_current_a(heater.specified or RULE_OF_THUMB) if heater else None
     name = sensor_name(sensor)

@@ -1,0 +1,87 @@
+"""The command `sondebook compare`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+if TYPE_CHECKING:
+    from generator.site.renderer import Renderer
+
+FOUND, COULD_NOT_RUN = 1, 2
+
+
+@click.command()
+@click.argument("old")
+@click.argument("new")
+@click.option(
+    "--profiles",
+    default="vehicle_profiles",
+    type=click.Path(path_type=Path),
+    show_default=True,
+    help="The folder that a revision without a path means.",
+)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "markdown", "json"]),
+    default="text",
+    show_default=True,
+    help="For a person, a comment on a change, or a program.",
+)
+@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
+def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> None:
+    """Tell what changes on the published pages, value by value, from OLD to NEW.
+
+    Each of the two is a profile, a folder of profiles, a revision in git (all profiles then), or
+    REVISION:PATH. A file or folder that is there goes before a revision of the same name.
+
+    \b
+    sondebook compare HEAD~1 HEAD                  what the last commit changed
+    sondebook compare HEAD vehicle_profiles        what is not committed yet
+    sondebook compare HEAD:./my/pip.yml my/pip.yml one profile, against its last commit
+    sondebook compare old.yml new.yml              two files
+
+    Exit status 0: compared, whatever changes. 1: a profile of NEW fails its check, so its pages
+    could not be compared. 2: nothing could be compared.
+    """
+    from generator.profile.revision import NoProfiles, stand
+    from generator.site.comparison import compared
+    from generator.site.comparison_report import FORMATS
+
+    try:
+        before, after = stand(old, profiles), stand(new, profiles)
+    except NoProfiles as error:
+        _give_up(str(error))
+    except OSError as error:
+        _give_up(f"cannot read {error.filename}: {error.strerror}.")
+    if before.is_file is not after.is_file:
+        _give_up("a profile is compared with a profile, and a folder with a folder.")
+    comparison = compared(before, after, _renderer(config_file))
+    click.echo(FORMATS[form](comparison), nl=False)
+    if comparison.fails:
+        raise SystemExit(FOUND)
+
+
+def _renderer(config_file: str) -> Renderer:
+    """The site's own renderer where there are settings, or one with our templates."""
+    from gettext import NullTranslations
+
+    from generator.site.renderer import Renderer
+    from generator.site.theme import theme_folder
+
+    if not Path(config_file).exists():
+        return Renderer([theme_folder()], "Sondebook", "en", NullTranslations())
+    from generator.site.mkdocs_plugin import CannotBuild, renderer_of
+
+    try:
+        return renderer_of(config_file)[0]
+    except CannotBuild as error:
+        _give_up(str(error))
+
+
+def _give_up(sentence: str) -> NoReturn:
+    click.echo(f"sondebook: {sentence.removeprefix('sondebook: ')}", err=True)
+    raise SystemExit(COULD_NOT_RUN)

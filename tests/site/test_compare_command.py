@@ -1,0 +1,136 @@
+"""The command `sondebook compare`: files, folders, and revisions of a repository."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+Run = Callable[..., "subprocess.CompletedProcess[str]"]
+GOOD, FOUND, COULD_NOT_RUN = 0, 1, 2
+PIP = "vehicle_profiles/lowmere-pip-1-4.yml"
+MINUTES = "sensors.bank-1-position-2.minutes"
+
+
+def git(folder: Path, *arguments: str) -> None:
+    subprocess.run(
+        ["git", "-c", "user.name=Owner", "-c", "user.email=owner@club.example", *arguments],
+        cwd=folder,
+        check=True,
+        capture_output=True,
+        env={**os.environ, "GIT_CONFIG_GLOBAL": os.devnull},
+    )
+
+
+def save(project: Path, before: str, after: str, file: str = PIP) -> None:
+    path = project / file
+    text = path.read_text()
+    assert before in text
+    path.write_text(text.replace(before, after, 1))
+
+
+@pytest.fixture
+def history(project: Path) -> Path:
+    """The project with two commits, the second of which changes one value."""
+    git(project, "init", "-q", "-b", "main")
+    git(project, "add", ".")
+    git(project, "commit", "-qm", "First")
+    save(project, "minutes: 10 to 15", "minutes: 12 to 15")
+    git(project, "commit", "-qam", "Timed again")
+    return project
+
+
+def test_two_revisions_are_compared_as_collections(history: Path, run: Run) -> None:
+    done = run("sondebook", "compare", "HEAD~1", "HEAD", "--format", "json")
+    assert (done.returncode, done.stderr) == (GOOD, "")
+    told = json.loads(done.stdout)
+    assert told["profiles"] == len(list((history / "vehicle_profiles").iterdir()))
+    (vehicle,) = told["vehicles"]
+    assert [each["at"] for each in vehicle["values"]] == [MINUTES]
+    assert told["pages"] == [], "no list shows a minute"
+
+
+def test_what_is_not_committed_is_compared_with_a_revision(history: Path, run: Run) -> None:
+    save(history, "minutes: 3 to 6", "minutes: 4 to 6")
+    done = run("sondebook", "compare", "HEAD", "vehicle_profiles")
+    assert done.returncode == GOOD
+    assert "sensors.bank-1-position-1.minutes: 3 to 6 → 4 to 6" in done.stdout
+    assert MINUTES not in done.stdout
+
+
+@pytest.mark.parametrize("old", [f"HEAD~1:{PIP}", f"HEAD~1:./{PIP}", f"main~1:{PIP}"])
+def test_a_profile_at_a_revision_is_compared_with_a_file(history: Path, run: Run, old: str) -> None:
+    done = run("sondebook", "compare", old, PIP)
+    assert f"{MINUTES}: 10 to 15 → 12 to 15" in done.stdout
+
+
+def test_from_a_folder_inside_the_repository(history: Path, run: Run) -> None:
+    inside = run("sondebook", "compare", "HEAD~1:vehicle_profiles", "HEAD:./vehicle_profiles")
+    assert MINUTES in inside.stdout
+    absolute = str(history / "vehicle_profiles")
+    assert MINUTES in run("sondebook", "compare", "HEAD~1", "HEAD", "--profiles", absolute).stdout
+
+
+def test_a_new_make_changes_the_lists(history: Path, run: Run) -> None:
+    text = (history / PIP).read_text().replace("make: Lowmere", "make: Ashdown")
+    text = text.replace("3.4 to 4.6", "3.0 to 4.1").replace("5.6 to 7.0", "5.0 to 6.0")
+    (history / "vehicle_profiles/ashdown-pip.yml").write_text(text)
+    done = run("sondebook", "compare", "HEAD", "vehicle_profiles")
+    assert "ashdown-pip: Ashdown Pip 1.4 four-cylinder petrol (new)" in done.stdout
+    assert "guides/make-ashdown.html Ashdown (new)" in done.stdout
+    assert "guides/index.html" in done.stdout
+
+
+def test_a_faulty_new_profile_is_told_and_ends_with_1(history: Path, run: Run) -> None:
+    save(history, "  model: Pip", "  modell: Pip")
+    done = run("sondebook", "compare", "HEAD", "vehicle_profiles")
+    assert (done.returncode, done.stderr) == (FOUND, "")
+    assert "The newer profile fails its check" in done.stdout
+    back = run("sondebook", "compare", PIP, f"HEAD:{PIP}")
+    assert back.returncode == GOOD, "the newer one is whole"
+
+
+def test_a_link_in_a_revision_is_passed_over(history: Path, run: Run) -> None:
+    (history / "vehicle_profiles/link.yml").symlink_to("/etc/hostname")
+    git(history, "add", ".")
+    git(history, "commit", "-qm", "A link")
+    done = run("sondebook", "compare", "HEAD~1", "HEAD")
+    assert done.stdout.startswith("Nothing changes in ")
+
+
+def test_a_file_too_large_is_never_fetched(history: Path, run: Run) -> None:
+    (history / "vehicle_profiles/large.yml").write_bytes(b"#" * 1024 * 1024)
+    git(history, "add", ".")
+    git(history, "commit", "-qm", "A large one")
+    done = run("sondebook", "compare", "HEAD~1", "HEAD")
+    assert done.returncode == FOUND
+    assert "large (new)" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("HEAD", "nowhere", "nowhere is no file, no folder and no revision."),
+        ("--output=x", "HEAD", "--output=x is no file, no folder and no revision."),
+        ("HEAD", "old.yml", "there is no file old.yml."),
+        ("HEAD:nowhere.yml", PIP, "there is no nowhere.yml at the revision HEAD."),
+        ("HEAD", PIP, "a profile is compared with a profile, and a folder with a folder."),
+    ],
+)
+def test_what_cannot_be_compared_is_said(
+    history: Path, run: Run, old: str, new: str, said: str
+) -> None:
+    done = run("sondebook", "compare", "--", old, new)
+    assert (done.returncode, done.stdout) == (COULD_NOT_RUN, "")
+    assert done.stderr == f"sondebook: {said}\n"
+
+
+def test_outside_a_repository_a_revision_is_said_to_be_none(project: Path, run: Run) -> None:
+    done = run("sondebook", "compare", "HEAD", "HEAD", GIT_CEILING_DIRECTORIES=str(project.parent))
+    assert done.returncode == COULD_NOT_RUN
+    assert "not a git repository" in done.stderr
+    assert "Traceback" not in done.stderr
