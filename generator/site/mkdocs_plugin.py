@@ -34,6 +34,8 @@ from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
 from generator.site.offline import build_day
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
+from generator.site.profile_form import FILE as FORM_FILE
+from generator.site.profile_form import form_script, is_proposal, modeline
 from generator.site.progress import progress_line
 from generator.site.publish import Publication
 from generator.site.renderer import Renderer
@@ -56,6 +58,7 @@ class SondebookConfig(Config):  # type: ignore[no-untyped-call]
 
     profiles = config_options.Type(str, default="vehicle_profiles")
     edit_uri = config_options.Optional(config_options.Type(str))
+    propose_uri = config_options.Type(str, default="")
     pocket = config_options.Type(bool, default=True)
     headers = config_options.Type(bool, default=False)
 
@@ -86,6 +89,11 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             raise PluginError(
                 "sondebook: set `use_directory_urls: false` in mkdocs.yml; the site must work "
                 "from a folder, without a server."
+            )
+        if self.config.propose_uri and not is_proposal(self.config.propose_uri):
+            raise PluginError(
+                "sondebook: propose_uri in mkdocs.yml is an address with http or https that holds "
+                "{filename}, and {value} where the text goes."
             )
         # A collection's own custom_dir comes first, then our theme, then Material's
         own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
@@ -198,6 +206,10 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         # A preview runs beside its server's threads, which a forked process would not have
         processes = 1 if self._command == "serve" else os.cpu_count() or 1
         count = write_guides(self._collection, renderer, site, edition, processes)
+        form = form_script(
+            modeline(self._folder.parent, self._folder), self.config.propose_uri, self._collection.t
+        )
+        (site / FORM_FILE).write_bytes(form.encode())
         if address:
             write_sitemap(site, address)
         if self._feed:

@@ -7,6 +7,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from gettext import NullTranslations
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -153,3 +154,9 @@ OVERFLOW = """() => {
 def overflow() -> Callable[[Page], list[str]]:
     """What sticks out of a page on the right; what scrolls by itself may be wider."""
     return lambda page: list(page.evaluate(OVERFLOW))
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """axe-core as a script; the package only carries it, and nothing is fetched."""
+    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")

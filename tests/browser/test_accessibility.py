@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-from importlib.resources import files
 from pathlib import Path
 from threading import Thread
 from typing import Any
@@ -33,12 +32,6 @@ def page(browser: Browser) -> Iterator[Page]:
     context = browser.new_context(viewport={"width": 360, "height": 740})
     yield context.new_page()
     context.close()
-
-
-@pytest.fixture(scope="module")
-def axe() -> str:
-    """axe-core as a script; the package only carries it, and nothing is fetched."""
-    return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 
 
 def faults(page: Page, axe: str, rules: list[str] = ALL_RULES) -> list[str]:

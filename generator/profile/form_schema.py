@@ -1,0 +1,269 @@
+"""The schema of the form that writes a profile in a browser, made from the JSON Schema.
+
+A form library shows fields, lists and groups; a profile has mappings under names, values with a
+source, lists in one line. So each such value becomes what a form can show, with the word at
+``x-as`` for how it is written into a profile again:
+
+``whole`` and ``decimal``: a number from text. ``numbers`` and ``names``: a list from text with
+commas. ``pair``: two numbers from such text. ``map``: a mapping from a list whose items have
+`NAME_KEY`; ``values``: the same, where each item has only a value besides. ``stated``: the value
+alone where nothing stands beside it.
+
+Everything is asked for as text, so that nothing is filled in that nobody said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from generator.profile.schema import profile_schema
+
+Schema = dict[str, Any]
+
+NAME_KEY = "_name"
+"""The key of an item that holds the name it has in a mapping; no key of a profile begins so."""
+
+START: Mapping[str, Any] = {
+    "steering": [],
+    "banks": [{NAME_KEY: "1", "side": ""}],
+    "sensors": [{"bank": "1", "position": "1"}],
+}
+"""What the form begins with: one bank and one sensor."""
+
+_WITHOUT = frozenset({"format"})
+_ASKED_AT_ONCE = frozenset({"side"})
+"""Keys that may be left out, and yet are asked for at once, as ``sondebook new`` does."""
+_NOTHING_CHOSEN = "choose"
+_MOST_CHOICES = 16
+_DECIMAL = r"[-+]?[0-9]+(\.[0-9]+)?"
+_ITEM = "{{ i1 }}"
+"""The library puts the count of an item here; no other template is ever used."""
+
+
+def form_schema() -> Schema:
+    """The schema of the whole form; every reference in it is resolved."""
+    schema = profile_schema()
+    whole = _Form(schema["definitions"]).object(schema)
+    return {**whole, "title": "Vehicle profile", **_addable(whole, "the profile")}
+
+
+class _Form:
+    """Makes fields of a schema's keys; ``definitions`` are what its references lead to."""
+
+    def __init__(self, definitions: Mapping[str, Schema]) -> None:
+        self._definitions = definitions
+
+    def object(self, schema: Schema) -> Schema:
+        needed = [key for key in schema["required"] if key not in _WITHOUT]
+        fields = {
+            key: self.field(key, inner, is_needed=key in needed)
+            for key, inner in schema["properties"].items()
+            if key not in _WITHOUT
+        }
+        return {
+            "type": "object",
+            "description": _plain(schema.get("description", "")),
+            "properties": fields,
+            "required": needed,
+            "additionalProperties": False,
+            "x-defaultProperties": sorted(_ASKED_AT_ONCE & fields.keys()),
+        }
+
+    def field(self, key: str, schema: Schema, *, is_needed: bool) -> Schema:
+        """What is shown at a key."""
+        value, name, is_short = self._resolved(schema)
+        shown = self._shown(value, name, is_needed=is_needed)
+        shown["title"] = _title(key)
+        shown["description"] = _described(schema, has_choices="enum" in shown)
+        if shown["type"] == "object":
+            shown |= _addable(shown, _title(key).lower())
+        if is_short:
+            shown["x-as"] = "stated"
+        return shown
+
+    def _resolved(self, schema: Schema) -> tuple[Schema, str, bool]:
+        """What a schema means, its definition's name, and whether its value may stand alone."""
+        choices = [each for each in schema.get("anyOf", ()) if each.get("type") != "null"]
+        if choices:
+            return (*self._resolved(choices[-1])[:2], len(choices) > 1)
+        (whole,) = schema.get("allOf", (schema,))
+        if "$ref" not in whole:
+            return whole, "", False
+        name = whole["$ref"].rpartition("/")[2]
+        return self._definitions[name], name, False
+
+    def _shown(self, schema: Schema, name: str, *, is_needed: bool) -> Schema:
+        kinds = schema["type"] if isinstance(schema["type"], list) else [schema["type"]]
+        if "object" in kinds and "propertyNames" in schema:
+            return self._mapping(schema)
+        if "object" in kinds and "required" not in schema:
+            # By one of a few words, such as the symptoms
+            return self.object({**schema, "required": []})
+        if "object" in kinds:
+            return self.object(schema)
+        if "array" in kinds:
+            return self._list(schema, is_needed=is_needed)
+        return _line(schema, kinds, is_needed=is_needed)
+
+    def _mapping(self, schema: Schema) -> Schema:
+        """A mapping as a list of items, each with its name."""
+        inner, name, _ = self._resolved(schema["additionalProperties"])
+        pattern = schema["propertyNames"]["pattern"]
+        is_numbered = "[a-z" not in pattern
+        title = "Number" if is_numbered else "Short name"
+        hint = "" if is_numbered else " Others refer to it by this name."
+        wanted = "A whole number." if is_numbered else _NAME_WORDS
+        named = {
+            "type": "string",
+            "title": title,
+            "description": wanted + hint,
+            "pattern": pattern,
+            "x-messages": {"pattern": wanted},
+        }
+        how = "map" if "properties" in inner else "values"
+        item = (
+            self.object(inner)
+            if how == "map"
+            else self.object({"properties": {"value": inner}, "required": ["value"]})
+        )
+        item["properties"] = {NAME_KEY: named, **item["properties"]}
+        item["required"] = [NAME_KEY, *item["required"]]
+        return {
+            "type": "array",
+            "x-as": how,
+            "x-keys": "whole" if is_numbered else "name",
+            **_items(item, name or "cause"),
+            **_least(schema.get("minProperties", 0)),
+        }
+
+    def _list(self, schema: Schema, *, is_needed: bool) -> Schema:
+        items, name, _ = self._resolved(schema["items"])
+        if "enum" in items:
+            return {
+                "type": "array",
+                "uniqueItems": True,
+                "items": {"type": "string", "enum": items["enum"]},
+                "x-format": "checkboxes",
+                **_least(schema.get("minItems", 0)),
+            }
+        pattern = items.get("pattern", "")
+        if items["type"] == ["integer", "string"]:
+            wanted = "Whole numbers with commas between, such as 1, 3, 5."
+            return {**_several("[0-9]+", wanted, is_needed), "x-as": "numbers"}
+        if "[a-z0-9]" in pattern:
+            wanted = "Short names with commas between."
+            return {**_several("[a-z0-9-]+", wanted, is_needed), "x-as": "names"}
+        if items["type"] == "array":
+            shown = _text(f"{_DECIMAL}\\s*,\\s*{_DECIMAL}", "Two numbers with a comma between.")
+            items, name = {**shown, "x-as": "pair"}, "pair"
+        elif name:
+            items = self.object(items)
+        else:
+            items, name = _line(items, items["type"], is_needed=True), "line"
+        return {
+            "type": "array",
+            **_items(items, name),
+            **_least(schema.get("minItems", 0)),
+        }
+
+
+_NAME_WORDS = "Small letters, digits and single hyphens, such as engine-cover."
+
+
+def _line(schema: Schema, kinds: list[str], *, is_needed: bool) -> Schema:
+    """A field of one line: text, or a choice of few words."""
+    if "enum" in schema:
+        words = [str(word) for word in schema["enum"] if word is not None]
+        return _choice(words, is_needed=is_needed)
+    lowest, highest = schema.get("minimum"), schema.get("maximum")
+    as_ = {"integer": "whole", "number": "decimal"}.get(kinds[0])
+    if as_ == "whole" and lowest is not None and highest is not None:
+        numbers = [str(number) for number in range(lowest, highest + 1)]
+        if len(numbers) <= _MOST_CHOICES:
+            return {**_choice(numbers, is_needed=is_needed), "x-as": as_}
+        shown = _text("|".join(numbers), f"A whole number, {lowest} to {highest}.", is_needed)
+        return {**shown, "x-as": as_}
+    wanted = schema.get("patternErrorMessage", "")
+    pattern = schema["pattern"]
+    if not is_needed:
+        pattern = f"^\\s*$|{pattern}"
+    shown = {"type": "string", "pattern": pattern, "x-messages": {"pattern": wanted}}
+    return {**shown, "x-as": as_} if as_ else shown
+
+
+def _choice(words: list[str], *, is_needed: bool) -> Schema:
+    several = ", ".join(words[:-1])
+    told = f"Choose one: {several} or {words[-1]}."
+    return {
+        "type": "string",
+        "enum": ["", *words],
+        "x-enumTitles": [_NOTHING_CHOSEN, *words],
+        **({"minLength": 1, "x-messages": {"minLength": told}} if is_needed else {}),
+    }
+
+
+def _several(one: str, wanted: str, is_needed: bool) -> Schema:
+    """A list in one line, with commas."""
+    return _text(f"{one}(\\s*,\\s*{one})*", wanted, is_needed)
+
+
+def _text(pattern: str, wanted: str, is_needed: bool = True) -> Schema:
+    whole = f"^\\s*({pattern})\\s*$"
+    return {
+        "type": "string",
+        "pattern": whole if is_needed else f"^\\s*$|{whole}",
+        "x-messages": {"pattern": wanted},
+    }
+
+
+def _items(item: Schema, name: str) -> Schema:
+    """The items of a list, and what its buttons say."""
+    title = _title(name)
+    more = _addable(item, title.lower()) if item["type"] == "object" else {}
+    return {
+        "items": {**item, "title": f"{title} {_ITEM}", **more},
+        "x-arrayFooterAddContent": f"Add {title.lower()}",
+        "x-arrayDeleteContent": f"Delete this {title.lower()}",
+    }
+
+
+def _addable(group: Schema, name: str) -> Schema:
+    """What the button says that adds to a group; no button where nothing may be added."""
+    at_once = {*group["required"], *group["x-defaultProperties"]}
+    if at_once >= group["properties"].keys():
+        return {"x-enablePropertiesToggle": False}
+    return {"x-propertiesToggleContent": f"Add to {name} …"}
+
+
+def _least(count: int) -> Schema:
+    return (
+        {"minItems": count, "x-messages": {"minItems": f"At least {count} is needed."}}
+        if count
+        else {}
+    )
+
+
+def _title(key: str) -> str:
+    """A key, or the name of a part, as people write it: ``supply_wire`` and ``KnownGood``."""
+    words = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", key).replace("_", " ").replace("-", " ").lower()
+    return words[:1].upper() + words[1:]
+
+
+def _described(schema: Schema, *, has_choices: bool) -> str:
+    """What a key means, with its first example where that is a few words and not told yet."""
+    told = _plain(schema.get("description", ""))
+    example = next(iter(schema.get("examples", ())), None)
+    shown = ", ".join(map(str, example)) if isinstance(example, list) else str(example)
+    is_plain = isinstance(example, str | int) or (
+        isinstance(example, list) and all(isinstance(each, str | int) for each in example)
+    )
+    if has_choices or not is_plain or "such as" in told or shown in told:
+        return told
+    return f"{told} For example: {shown}"
+
+
+def _plain(text: str) -> str:
+    """Text without the marks of code: the library would show them."""
+    return re.sub("`([^`]*)`", "“\\1”", text.partition("\n")[0])

@@ -1,0 +1,205 @@
+// Where banks, cylinders and sensors are, and whether they fit together: the same answers as
+// Python's layout, bay_layout, exhaust_line and standpoint, held to them by vectors.
+// An engine has cylinders, arrangement, mounting and bay; a bank has number, cylinders and side.
+window.sondebookLayout = (function () {
+  "use strict";
+  var OUTWARD = { front: [1, 0], rear: [-1, 0], left: [0, 1], right: [0, -1] };
+  var OPPOSITE = { front: "rear", rear: "front", left: "right", right: "left" };
+  var OFFSET = { inline: 0, vee: 20, flat: 30 };
+  // Which way of the vehicle points to the right of the page, and which up the page
+  var TURNS = {
+    "drivers-seat": { right: [0, -1], up: [1, 0] },
+    "front-bumper": { right: [0, 1], up: [-1, 0] },
+    "rear-bumper": { right: [0, -1], up: [1, 0] },
+    "under-head-rearward": { right: [0, -1], up: [-1, 0] },
+    "under-head-forward": { right: [0, 1], up: [1, 0] }
+  };
+  var HIGHEST_BANK = 4;
+
+  function standpoints(bay) {
+    return bay === "front"
+      ? ["drivers-seat", "front-bumper", "under-head-rearward"]
+      : ["drivers-seat", "rear-bumper", "under-head-forward"];
+  }
+
+  function landmark(side, bay) {
+    if (bay === "front") { return side === "front" ? "radiator" : "bulkhead"; }
+    return side === "front" ? "bulkhead" : "rear-bumper";
+  }
+
+  // A place in the vehicle, [x forward, y left], as [right, down] on the page
+  function turned(point, standpoint) {
+    var turn = TURNS[standpoint];
+    return [
+      point[0] * turn.right[0] + point[1] * turn.right[1],
+      -(point[0] * turn.up[0] + point[1] * turn.up[1])
+    ];
+  }
+
+  function allowedSides(engine, bankCount) {
+    var alongCrank = engine.arrangement === "inline" && bankCount > 1;
+    var liesAcross = engine.mounting === "transverse";
+    return alongCrank === liesAcross ? ["left", "right"] : ["front", "rear"];
+  }
+
+  function isSplitInLine(engine, banks) {
+    return engine.arrangement === "inline" && banks.length > 1;
+  }
+
+  function isMerged(engine, banks) {
+    return engine.arrangement !== "inline" && banks.length === 1;
+  }
+
+  function firstEnd(engine, banks) {
+    if (isSplitInLine(engine, banks)) {
+      var first = banks.filter(function (bank) { return bank.number === 1 && bank.side; })[0];
+      return first ? first.side : "front";
+    }
+    if (engine.mounting === "transverse") { return "right"; }
+    return engine.bay === "rear" ? "rear" : "front";
+  }
+
+  function byNumber(banks) {
+    return banks.slice().sort(function (a, b) { return a.number - b.number; });
+  }
+
+  function members(banks) {
+    return [].concat.apply([], banks.map(function (bank) {
+      return bank.cylinders.map(function (number) { return [number, bank.number]; });
+    }));
+  }
+
+  // Each row's side, and its cylinders with their banks in the order of the count
+  function rows(engine, banks, end) {
+    var sides = allowedSides(engine, 1);
+    if (engine.arrangement === "inline") {
+      var inOrder = byNumber(banks).sort(function (a, b) {
+        return (a.side !== end) - (b.side !== end);
+      });
+      return [[sides[0], members(inOrder)]];
+    }
+    if (isMerged(engine, banks)) {
+      return sides.map(function (side, row) {
+        var count = Math.floor((engine.cylinders + 1 - row) / 2);
+        return [side, Array.from({ length: count }, function () { return [null, banks[0].number]; })];
+      });
+    }
+    return sides.map(function (side) {
+      return [side, members(byNumber(banks).filter(function (bank) { return bank.side === side; }))];
+    });
+  }
+
+  function sign(side) { return OUTWARD[side][0] + OUTWARD[side][1]; }
+
+  // Every cylinder with its bank and its place in the vehicle
+  function cylinders(engine, banks) {
+    var end = firstEnd(engine, banks);
+    var crosses = engine.mounting === "transverse";
+    return [].concat.apply([], rows(engine, banks, end).map(function (row) {
+      var pitch = crosses && row[1].length > 6 ? 26 : 30;
+      return row[1].map(function (member, index) {
+        var along = sign(end) * ((row[1].length - 1) / 2 - index) * pitch;
+        var aside = sign(row[0]) * OFFSET[engine.arrangement];
+        return { number: member[0], bank: member[1], at: crosses ? [aside, along] : [along, aside] };
+      });
+    }));
+  }
+
+  // The sensors and catalysts of one exhaust in the order in which the gas passes them
+  function pieces(positions, catalysts) {
+    var found = [];
+    for (var step = 1; step <= Math.max.apply(null, positions.concat(catalysts)); step += 1) {
+      if (positions.indexOf(step) >= 0) { found.push(["sensor", step]); }
+      if (step <= catalysts) { found.push(["catalyst", step]); }
+    }
+    return found;
+  }
+
+  // ---- whether the banks fit the engine, in the words of the check
+
+  function faults(engine, banks) {
+    var none = "There is no bank 1: call the bank that holds cylinder 1 bank 1.";
+    if (!banks.length) { return [none]; }
+    return numberFaults(banks, none).concat(cylinderFaults(engine, banks), sideFaults(engine, banks));
+  }
+
+  function numberFaults(banks, none) {
+    var numbers = banks.map(function (bank) { return bank.number; });
+    var told = numbers.indexOf(1) < 0 ? [none] : [];
+    numbers.filter(isFirst).forEach(function (number) {
+      if (numbers.indexOf(number) !== numbers.lastIndexOf(number)) {
+        told.push("Bank " + number + " is listed twice: give each bank its own number.");
+      }
+      if (number < 1 || number > HIGHEST_BANK) {
+        told.push("There is no bank " + number + ": banks are numbered 1 to " + HIGHEST_BANK + ".");
+      }
+    });
+    return told;
+  }
+
+  function isFirst(each, at, all) { return all.indexOf(each) === at; }
+
+  function cylinderFaults(engine, banks) {
+    var told = [], homes = new Map();
+    banks.forEach(function (bank) {
+      if (!bank.cylinders.length) {
+        told.push("Bank " + bank.number + " has no cylinder: list its cylinders or leave it out.");
+      }
+      bank.cylinders.forEach(function (cylinder) {
+        homes.set(cylinder, (homes.get(cylinder) || []).concat(bank.number));
+      });
+    });
+    homes.forEach(function (numbers, cylinder) {
+      if (cylinder < 1 || cylinder > engine.cylinders) {
+        told.push("Bank " + numbers[0] + " lists cylinder " + cylinder +
+          ", but the engine has cylinders 1 to " + engine.cylinders +
+          ": mend the list or the number of cylinders.");
+      } else if (numbers.length > 1) {
+        var different = numbers.filter(isFirst);
+        told.push("Cylinder " + cylinder + " is " + (different.length === 1 ? "twice in" : "in") +
+          " " + different.map(function (number) { return "bank " + number; }).join(" and ") +
+          ": a cylinder belongs in one bank, once.");
+      }
+    });
+    var holders = homes.get(1) || [];
+    var hasBank1 = banks.some(function (bank) { return bank.number === 1; });
+    if (hasBank1 && holders.indexOf(1) < 0) {
+      told.push("Bank 1 is the bank that holds cylinder 1, but " + (holders.length
+        ? "it is in bank " + holders[0] + ": swap the bank numbers or mend the cylinders."
+        : "it is in no bank: add it to bank 1."));
+    }
+    for (var cylinder = 2; cylinder <= engine.cylinders; cylinder += 1) {
+      if (!homes.has(cylinder)) {
+        told.push("Cylinder " + cylinder + " is in no bank: add it to the bank it exhausts into.");
+      }
+    }
+    return told;
+  }
+
+  function sideFaults(engine, banks) {
+    var axis = allowedSides(engine, banks.length);
+    var mayBeSideless = isMerged(engine, banks);
+    var told = [];
+    banks.forEach(function (bank, index) {
+      var other = banks.length === 2 ? banks[1 - index].side : null;
+      var allowed = axis.filter(function (side) { return side !== other; }).join(" or ");
+      if (!bank.side) {
+        if (!mayBeSideless) { told.push("Bank " + bank.number + " has no side: say " + allowed + "."); }
+      } else if (axis.indexOf(bank.side) < 0) {
+        told.push("Bank " + bank.number + " of a " + engine.mounting + " " +
+          (engine.arrangement === "inline" ? "in-line" : engine.arrangement) +
+          " engine cannot be on the " + bank.side + " side: say " + allowed +
+          ", or mend the mounting.");
+      } else if (bank.side === other && index === 1) {
+        told.push("Banks " + banks[0].number + " and " + bank.number + " are both on the " +
+          bank.side + " side: one of them is " + OPPOSITE[bank.side] + ".");
+      }
+    });
+    return told;
+  }
+
+  return {
+    allowedSides: allowedSides, cylinders: cylinders, faults: faults, landmark: landmark,
+    outward: OUTWARD, pieces: pieces, standpoints: standpoints, turned: turned
+  };
+})();
