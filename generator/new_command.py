@@ -123,20 +123,19 @@ def new(
     """
     with _ending_in_a_sentence():
         from generator.profile.given import given_by_options
-        from generator.profile.schema import PATH
+        from generator.profile.schema import PATH, refresh_schema
 
         unattended = yes or not sys.stdin.isatty()
         dialogue = Dialogue(given_by_options(plain, banks, sensors), unattended=unattended)
         path, answers = _answered(dialogue, profiles, name)
         _write(path, answers, dialogue)
+        is_refreshed = refresh_schema(Path())
     click.echo(f"\nWritten: {path}\n")
     if dialogue.usual:
         click.echo("Nobody answered these, so look at the vehicle and mend them in the file:")
         click.echo("".join(f"  {each}\n" for each in dialogue.usual))
-    schema = Path(PATH)
-    if not schema.exists():
-        click.echo(f"Its first line leads editors to {schema}, which is not there yet:")
-        click.echo(f"  mkdir -p {schema.parent} && sondebook schema > {schema}\n")
+    if is_refreshed:
+        click.echo(f"Written for editors, which its first line leads there: {PATH}\n")
     click.echo(f"Next, add what you know and run:\n  sondebook check {path}\n  sondebook serve")
 
 

@@ -14,6 +14,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from enum import StrEnum
+from pathlib import Path
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
@@ -31,7 +32,7 @@ Metadata = tuple[Any, ...]
 
 DIALECT = "http://json-schema.org/draft-07/schema#"
 PATH = "docs/reference/profile.schema.json"
-"""Where the schema is checked in, from the top of the repository."""
+"""Where the schema stands, from the top of a project; the first line of a profile leads to it."""
 
 _WHOLE_NUMBER = r"^\s*(0|[1-9][0-9]{0,8})\s*$"
 _NAME_PATTERN = r"^\s*[a-z0-9]+(-[a-z0-9]+)*\s*$"
@@ -63,6 +64,20 @@ def profile_schema() -> Schema:
 def schema_text() -> str:
     """The schema as the JSON text that is checked in and published."""
     return json.dumps(profile_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def refresh_schema(project: Path) -> bool:
+    """Whether the schema in a project's folder was missing, or another version's, and is written.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    file, text = project / PATH, schema_text()
+    if file.is_file() and file.read_bytes() == text.encode():
+        return False
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(text.encode())
+    return True
 
 
 def _parts(part: type[Part]) -> Iterator[type[Part]]:

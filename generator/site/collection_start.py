@@ -7,6 +7,7 @@ from pathlib import Path
 from string import Template
 
 from generator import __version__
+from generator.profile.schema import PATH, refresh_schema
 from generator.profile.starter import starter
 
 TEMPLATES = Path(__file__).with_name("start")
@@ -24,8 +25,6 @@ FILES = {
 
 _WITH_VALUES = ("README.md", "mkdocs.yml", "requirements.txt")
 EXAMPLE = "vehicle_profiles/example.yml"
-# Written by the first build, and again by the first after an upgrade
-SCHEMA = "../site/reference/profile.schema.json"
 
 _EXAMPLE_VEHICLE = {
     "format": 2,
@@ -81,8 +80,9 @@ def start(folder: Path, site_name: str, address: str) -> list[Path]:
             text = Template(text).substitute(values)
         written.append(_write(folder / place, text))
     remarks = ["An invented vehicle: delete this file once there is a real one."]
-    example = starter(_EXAMPLE_VEHICLE, SCHEMA, remarks)
-    return sorted([*written, _write(folder / EXAMPLE, example)])
+    example = starter(_EXAMPLE_VEHICLE, f"../{PATH}", remarks)
+    refresh_schema(folder)
+    return sorted([*written, _write(folder / EXAMPLE, example), folder / PATH])
 
 
 def _write(path: Path, text: str) -> Path:

@@ -7,6 +7,8 @@ the guides beside them. It is the only module that knows MkDocs.
 from __future__ import annotations
 
 import os
+import signal
+import threading
 from gettext import NullTranslations
 from pathlib import Path
 from traceback import extract_tb
@@ -28,6 +30,8 @@ from mkdocs.utils.templates import TemplateContext
 from generator.guide.catalogue import home_rows
 from generator.profile import ProfileFile, Severity
 from generator.profile.folder import profile_paths, read_all
+from generator.profile.schema import PATH as SCHEMA_PATH
+from generator.profile.schema import refresh_schema
 from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
@@ -82,6 +86,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._command = command
         # A preview has a folder of its own, and a dirty build mends the one that is there
         self._beside = command != "serve" and not dirty
+        if self._beside:
+            _end_as_interrupted()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig | None:
         """Hold the settings that the guides cannot do without."""
@@ -109,6 +115,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             PluginError: the folder cannot be read, or, in a build, a profile has an error.
         """
         folder = self._folder
+        _bring_schema_up_to_date(folder.parent)
         try:
             files = read_all(profile_paths(folder), folder.parent, progress_line("profiles"))
         except OSError as error:
@@ -259,6 +266,21 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         for folder in self._theme:
             server.watch(str(folder))
         return server
+
+
+def _bring_schema_up_to_date(project: Path) -> None:
+    """Write a collection's schema for editors anew after an upgrade, so that nobody need merge."""
+    try:
+        if (project / SCHEMA_PATH).is_file() and refresh_schema(project):
+            log.info("written anew, for this version: %s", SCHEMA_PATH)
+    except OSError as error:
+        log.info("%s is another version's: %s", SCHEMA_PATH, error.strerror)
+
+
+def _end_as_interrupted() -> None:
+    """Let a request to end, such as a host's at its time limit, clear up as an interrupt does."""
+    if threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
 
 
 def _report(files: list[ProfileFile]) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import signal
 from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection
 from multiprocessing.context import ForkProcess
@@ -57,6 +58,8 @@ def _answer(end: Connection) -> int:
 
 
 def _do(things: Sequence[T], work: Callable[[Sequence[T]], int], end: Connection) -> None:
+    # Asked to end, it has nothing to clear up: the process that started it does that
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     try:
         end.send(work(things))
     except BaseException as error:

@@ -17,6 +17,8 @@ import yaml
 
 from generator import __version__
 from generator.profile import read_profile
+from generator.profile.schema import PATH, schema_text
+from generator.profile.starter import MODELINE
 from generator.site.collection_start import FILES, TEMPLATES, CannotStart, start
 
 MAIN = "from generator.cli import main; main()"
@@ -102,6 +104,30 @@ def test_its_profile_has_no_finding(collection: Path, installed: Installed) -> N
     assert checked.stdout == "1 profile: 0 errors, 0 warnings.\n"
 
 
+def schema_of(profile: Path) -> Path:
+    """The file that the first line of a profile leads editors to."""
+    first_line = profile.read_text("utf-8").partition("\n")[0]
+    return (profile.parent / first_line.removeprefix(MODELINE)).resolve()
+
+
+def test_editors_find_the_present_schema(installed: Installed, tmp_path: Path) -> None:
+    folder = tmp_path / "guides"
+    assert installed(tmp_path, "start", "guides").returncode == 0
+    words = "--make Tarnhelm --model Brae --years 2004 --engine 2.0 --cylinders 4 "
+    words += "--arrangement inline --mounting longitudinal --bay front --steering left"
+    sensor = "1.1=switching:4:above:in the manifold"
+    asked = installed(folder, "new", *words.split(), "--yes", "--name", "brae", "--sensor", sensor)
+    assert asked.returncode == 0, asked.stderr
+    for name in ("example", "brae"):
+        assert schema_of(folder / f"vehicle_profiles/{name}.yml") == folder / PATH
+    assert (folder / PATH).read_text() == schema_text()
+    assert installed(folder, "check").returncode == 0
+    (folder / PATH).write_text("{}")
+    assert installed(folder, "build").returncode == 0
+    assert (folder / PATH).read_text() == schema_text(), "as after an upgrade"
+    assert (folder / "site" / PATH.removeprefix("docs/")).read_text() == schema_text()
+
+
 def test_the_site_is_whole(collection: Path) -> None:
     site = collection / "site"
     for path in (
@@ -163,7 +189,8 @@ def test_nothing_of_the_package_is_copied(collection: Path) -> None:
         if path.is_file() and not path.is_relative_to(collection / "site")
     }
     theirs = {path for path in theirs if not path.startswith(("second/", "docs/cautions"))}
-    assert theirs == {*FILES.values(), "vehicle_profiles/example.yml"}
+    # The schema is written, and after an upgrade written anew, by the package itself
+    assert theirs == {*FILES.values(), "vehicle_profiles/example.yml", PATH}
 
 
 def test_every_template_is_used() -> None:

@@ -114,10 +114,17 @@ def test_another_folder_and_another_name(folder: Path) -> None:
     assert "sondebook check a/b/carrow.yml" in said
 
 
-def test_without_a_schema_the_way_to_one_is_told(folder: Path) -> None:
-    (folder.parent / PATH).unlink()
+@pytest.mark.parametrize("there", [None, "{}\n"])
+def test_a_schema_that_is_missing_or_old_is_written(folder: Path, there: str | None) -> None:
+    schema = folder.parent / PATH
+    schema.unlink()
+    if there:
+        schema.write_text(there)
     _, said = new(*options())
-    assert f"sondebook schema > {PATH}\n" in said
+    assert f"its first line leads there: {PATH}\n" in said
+    assert schema.read_text("utf-8") == schema_text()
+    _, said = new(*options(), "--name", "second")
+    assert PATH not in said, "it is there already"
 
 
 @pytest.mark.parametrize("key", PLAIN)
