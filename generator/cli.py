@@ -167,13 +167,21 @@ def pdf_command(
     from generator.site.forum_post import CannotPost, vehicle_to_post
     from generator.site.mkdocs_plugin import CannotBuild, renderer_of, settings_of
     from generator.site.pdf import CannotPrint, printed_styles, vehicle_pdf
+    from generator.site.photos import PhotoPress, embedded
 
     try:
         folder, _ = settings_of(config_file)
         renderer, theme = renderer_of(config_file)
         found = vehicle_to_post(folder, vehicle)
         styles = printed_styles(theme)
-        content = vehicle_pdf(list(vehicle_pages(found)), renderer.html, styles, paper, chromium)
+        pictures = dict(PhotoPress(folder).made(found))
+        content = vehicle_pdf(
+            list(vehicle_pages(found)),
+            lambda page: embedded(renderer.html(page), pictures.__getitem__),
+            styles,
+            paper,
+            chromium,
+        )
         file = output or Path(f"{found.slug}.pdf")
         file.write_bytes(content)
     except (CannotBuild, CannotPost, CannotPrint) as error:

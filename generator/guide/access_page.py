@@ -9,7 +9,8 @@ from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.cautions import Caution, Said
 from generator.guide.fouling_view import FoulingView, fouling_view
 from generator.guide.job import plan_parts, sensor_name
-from generator.guide.page import Row, Step
+from generator.guide.page import PhotoView, Row, Step
+from generator.guide.photo_view import face_photos, obstacle_photos, plug_photos, sensor_photos
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.profile.model import Fastener, Obstacle, Plug, Sensor
@@ -27,6 +28,7 @@ class ObstacleView:
     cautions: tuple[Caution, ...]
     held_by: list[str]
     steps: list[Step]
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,7 @@ class AccessView:
     bay: BayMap
     tip: FoulingView
     notes: list[str]
+    photos: tuple[PhotoView, ...]
 
 
 def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
@@ -64,12 +67,13 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
         cautions=first,
         tools=tool_views(vehicle, sensor, Task.ACCESS),
         obstacles=[_coming_off(vehicle, each, said) for each in obstacles],
-        plug=_plug_steps(vehicle, sensor.connector),
+        plug=_plug_steps(vehicle, sensor, sensor.connector),
         sensor_out=_sensor_steps(vehicle, sensor, said),
         reachable_too=_reachable_too(vehicle, sensor),
         bay=bay_map(vehicle, sensor),
         tip=fouling_view(vehicle.t),
         notes=sensor.notes,
+        photos=sensor_photos(vehicle, sensor),
     )
 
 
@@ -106,7 +110,13 @@ def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleVie
         minutes=figures.with_unit(minutes, _("min")) if minutes else "",
         cautions=said.first(obstacle.cautions),
         held_by=[fastener_words(vehicle, each) for each in obstacle.undo],
-        steps=[Step(step) for step in obstacle.steps or [_("Undo what holds it and lift it off.")]],
+        steps=[
+            Step(step, photos=obstacle_photos(vehicle, obstacle, f"steps.{number}"))
+            for number, step in enumerate(
+                obstacle.steps or [_("Undo what holds it and lift it off.")], start=1
+            )
+        ],
+        photos=obstacle_photos(vehicle, obstacle),
     )
 
 
@@ -133,16 +143,18 @@ def _reachable_too(vehicle: Vehicle, sensor: Sensor) -> list[Row]:
     return rows
 
 
-def _plug_steps(vehicle: Vehicle, plug: Plug | None) -> list[Step]:
+def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Step]:
     """The two releases: the housing from the vehicle, then one half from the other."""
     _ = vehicle.t.gettext
+    found = plug_photos(vehicle, sensor)
     if plug is None:
         return [
             Step(
                 _(
                     "Ignition off. Follow the sensor's wires to its connector: where it is, is not "
                     "stated."
-                )
+                ),
+                photos=found,
             ),
             Step(
                 _(
@@ -151,12 +163,19 @@ def _plug_steps(vehicle: Vehicle, plug: Plug | None) -> list[Step]:
                 )
             ),
         ]
+    find = _("Ignition off. Find the connector: %(where)s.") % {"where": plug.where}
     free = _("Free the connector's housing from the vehicle")
     part = _("Press the latch between the halves and part them")
     return [
-        Step(_("Ignition off. Find the connector: %(where)s.") % {"where": plug.where}),
-        Step(f"{free}: {plug.holder}." if plug.holder else f"{free}."),
-        Step(f"{part}: {plug.latch}." if plug.latch else f"{part}."),
+        Step(find, photos=found),
+        Step(
+            f"{free}: {plug.holder}." if plug.holder else f"{free}.",
+            photos=plug_photos(vehicle, sensor, "holder"),
+        ),
+        Step(
+            f"{part}: {plug.latch}." if plug.latch else f"{part}.",
+            photos=(*plug_photos(vehicle, sensor, "latch"), *face_photos(vehicle, sensor)),
+        ),
         Step(_("Grip the housings, never the wires.")),
     ]
 

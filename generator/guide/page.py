@@ -38,12 +38,30 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoView:
+    """A photo as a page shows it; hrefs are relative to the page.
+
+    ``sources`` are the modern files with their widths, as `srcset` has them; ``fallback`` is the
+    file for a browser that knows none of them, and ``small`` the lightest one.
+    """
+
+    sources: str
+    fallback: str
+    small: str
+    width: int
+    height: int
+    caption: str
+    shows: str
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One action, what belongs to it, and the cautions that stand before it."""
 
     text: str
     details: tuple[str, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    photos: tuple[PhotoView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

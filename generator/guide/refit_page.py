@@ -10,7 +10,8 @@ from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
-from generator.guide.page import Row, Step
+from generator.guide.page import PhotoView, Row, Step
+from generator.guide.photo_view import obstacle_photos, plug_photos, sensor_photos
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import (
     Vehicle,
@@ -60,6 +61,7 @@ class RefitView:
     readiness_basis: str
     readiness_source: str | None
     bench: Row
+    photos: tuple[PhotoView, ...]
 
 
 def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
@@ -81,6 +83,7 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
         ),
         readiness_source=_readiness_source(vehicle),
         bench=bench_row(vehicle, sensor),
+        photos=sensor_photos(vehicle, sensor),
     )
 
 
@@ -181,9 +184,13 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
             _(
                 "Leave the connector's terminals clean and dry: the sensor breathes along its "
                 "wires. Push the halves together until the latch clicks."
-            )
+            ),
+            photos=plug_photos(vehicle, sensor, "latch"),
         ),
-        Step(_("Put the connector's housing back on its holder.")),
+        Step(
+            _("Put the connector's housing back on its holder."),
+            photos=(*plug_photos(vehicle, sensor), *plug_photos(vehicle, sensor, "holder")),
+        ),
     ]
 
 
@@ -196,8 +203,12 @@ def _going_back(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleVie
         cautions=said.first(set(obstacle.cautions) - {Hazard.PENETRATING_FLUID}),
         held_by=[_tightened(vehicle, each) for each in obstacle.undo],
         steps=[
-            Step(step) for step in obstacle.refit_steps or [_("Set it in place and fasten it.")]
+            Step(step, photos=obstacle_photos(vehicle, obstacle, f"refit_steps.{number}"))
+            for number, step in enumerate(
+                obstacle.refit_steps or [_("Set it in place and fasten it.")], start=1
+            )
         ],
+        photos=obstacle_photos(vehicle, obstacle),
     )
 
 

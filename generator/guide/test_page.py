@@ -12,7 +12,8 @@ from generator.guide.diagnosis_words import switched_on
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_view import HeaterView, heater_view
 from generator.guide.live_data_view import LiveDataView, live_data_view
-from generator.guide.page import Row, Step
+from generator.guide.page import PhotoView, Row, Step
+from generator.guide.photo_view import face_photos
 from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_view
@@ -46,6 +47,7 @@ class TestView:
     bench: Row
     readings: ReadingsView | None
     bay: BayMap
+    photos: tuple[PhotoView, ...]
 
 
 def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
@@ -71,6 +73,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         bench=bench_row(vehicle, sensor),
         readings=readings_view(vehicle, sensor),
         bay=bay_map(vehicle, sensor),
+        photos=face_photos(vehicle, sensor),
     )
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 from gettext import NullTranslations
 from typing import Any
 
 from generator.guide import choice, figures, words
 from generator.profile.model import Obstacle, Profile, Reach, Sensor, Stated
+from generator.profile.photo_file import PhotoFile
 from generator.trade.access import removal_order
 from generator.trade.hazard import Hazard
 from generator.trade.heater import Element, ResistanceRange
@@ -29,6 +30,8 @@ class Vehicle:
     t: NullTranslations
     edit_href: str | None = None
     has_pocket: bool = False
+    photos: Mapping[str, PhotoFile] = field(default_factory=dict)
+    """Those of its photos that may be published, by the name of their file."""
 
     @property
     def name(self) -> str:

@@ -23,6 +23,14 @@ ENGINE: Final = {
     "mounting": "transverse",
     "bay": "front",
 }
+PHOTOS: Final = [
+    {
+        "file": "photos/hex.jpg",
+        "at": "sensors.bank-1-position-1",
+        "caption": "Seen from below.",
+        "shows": "Its hex, by the pipe.",
+    }
+]
 GUIDE: Final = {"checked_on": "2026-03-14", "licence": "CC BY-SA 4.0"}
 EXCEPTIONS: Final = [
     {

@@ -166,6 +166,30 @@ def _address(value: Any) -> Any:
     return text
 
 
+PHOTO_PATTERN = (
+    r"([A-Za-z0-9_][A-Za-z0-9_.-]*/)*[A-Za-z0-9_][A-Za-z0-9_.-]*"
+    r"\.([jJ][pP][eE]?[gG]|[pP][nN][gG]|[wW][eE][bB][pP])"
+)
+"""A path below the profile's folder: no way out of it, and a name that every machine keeps."""
+
+
+def is_photo_name(text: str) -> bool:
+    """Whether a text can name a photo below a profile's folder: no way out, nothing unusual."""
+    return len(text) <= _LONGEST_VALUE and re.fullmatch(PHOTO_PATTERN, text) is not None
+
+
+def _photo_path(value: Any) -> Any:
+    text = _as_text(value, "the name of a photo's file")
+    if not is_photo_name(text):
+        raise fault(
+            "photo-file",
+            f"`{text}` is not the name of a photo beside the profiles.",
+            "Name a JPEG, PNG or WebP file below the profile's folder in plain letters, digits, "
+            "hyphens and points: `photos/carrow-latch.jpg`.",
+        )
+    return text
+
+
 TorqueText = Annotated[quantity.Torque, _quantity(quantity.TORQUE)]
 ResistanceText = Annotated[quantity.Resistance, _quantity(quantity.RESISTANCE)]
 TemperatureText = Annotated[quantity.Temperature, _quantity(quantity.TEMPERATURE)]
@@ -180,5 +204,6 @@ ThreadText = Annotated[Thread, _plain(_thread, "a thread, such as `M18x1.5`", Th
 WholeNumber = Annotated[int, BeforeValidator(_whole_number)]
 Name = Annotated[str, BeforeValidator(_name)]
 Address = Annotated[str, BeforeValidator(_address), StringConstraints(max_length=500)]
+PhotoPath = Annotated[str, BeforeValidator(_photo_path)]
 Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
 Prose = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable
 from pathlib import Path
 
 from generator.profile.near_copy import with_near_copies
@@ -27,15 +27,17 @@ def read_all(
     progress: Progress = lambda done, of: None,
     *,
     is_whole: bool = True,
+    known_photos: Container[str] = (),
 ) -> list[ProfileFile]:
     """Read every profile, and compare them; files are named in findings as seen from a folder.
 
-    ``is_whole`` says that they are a whole collection, so that what none of them has is not there.
+    ``is_whole`` says that they are a whole collection, so that what none of them has is not there;
+    ``known_photos`` are keys of photos that were made into pictures before.
     """
     todo = list(paths)
     read = []
     for done, path in enumerate(todo, start=1):
-        read.append(read_profile(path, shown_path(path, shown_from)))
+        read.append(read_profile(path, shown_path(path, shown_from), known_photos))
         progress(done, len(todo))
     return with_near_copies(read, is_whole=is_whole)
 

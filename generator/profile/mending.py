@@ -21,6 +21,7 @@ _UNREAD_PARTS: dict[str, Data] = {
     "status": "published",
     "vehicle": {"make": "-", "model": "-", "years": "2000"},
     "steering": ["left"],
+    "photos": [],
     "notes": [],
 }
 _UNREAD_KEYS: dict[tuple[str, str], Data] = {

@@ -23,6 +23,7 @@ from generator.profile.fields import (
     DurationText,
     LengthText,
     Name,
+    PhotoPath,
     Prose,
     ResistanceText,
     TemperatureText,
@@ -45,6 +46,7 @@ from generator.trade.sensor import SensorKind
 T = TypeVar("T")
 
 MOST_WIRES_WITHOUT_HEATER = 2
+MOST_PHOTOS = 60
 FORMAT = 2
 """The version of the format that is declared here; `migrations` reads older ones."""
 
@@ -455,6 +457,28 @@ class DriveCycle(Part):
     )
 
 
+class Photo(Part):
+    """A photo or a drawing, and the step that it stands beside."""
+
+    file: PhotoPath = Field(
+        description="Its file, as seen from the profile's folder: JPEG, PNG or WebP.",
+        examples=["photos/carrow-sensor.jpg"],
+    )
+    at: Words = Field(
+        description="The way to what it belongs to: a sensor, its connector, an obstacle, a step.",
+        examples=[
+            "obstacles.engine-cover.steps.1",
+            "sensors.bank-1-position-1",
+            "sensors.bank-1-position-1.connector.latch",
+        ],
+    )
+    caption: Words = Field(description="The sentence under it.", examples=["Seen from below."])
+    shows: Words = Field(
+        description="What is to be seen on it, for a reader who does not see it.",
+        examples=["The sensor's hex, left of the pipe, its wires going up."],
+    )
+
+
 class Status(StrEnum):
     """How far a profile is."""
 
@@ -556,6 +580,12 @@ class Profile(Part):
         Guide(),
         description="Who stands behind the guide, and where it is discussed.",
         examples=[examples.GUIDE],
+    )
+    photos: list[Photo] = Field(
+        [],
+        max_length=MOST_PHOTOS,
+        description="Photos and drawings, each beside the step it belongs to.",
+        examples=[examples.PHOTOS],
     )
     notes: list[Prose] = Field(
         [],

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Container, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path as FilePath
 from typing import Any
@@ -26,6 +26,7 @@ from generator.profile.finding import (
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
+from generator.profile.photo_file import NamedPhoto, PhotoFile, judged, named_photos
 from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
 from generator.profile.way import way
@@ -44,6 +45,10 @@ class ProfileFile:
     """Where the vehicle is named, for what only a whole collection can find."""
     unless_near: tuple[Finding, ...] = ()
     """What is to be found if no other profile of the collection is nearly equal."""
+    named_photos: tuple[NamedPhoto, ...] = ()
+    """The files that its text names as photos."""
+    photos: Mapping[str, PhotoFile] = field(default_factory=dict)
+    """Those of them that may be published, by name; empty where only a text was read."""
 
     @property
     def has_errors(self) -> bool:
@@ -56,8 +61,12 @@ class ProfileFile:
         return self.profile is not None and self.profile.is_draft
 
 
-def read_profile(path: FilePath, shown_as: str | None = None) -> ProfileFile:
-    """Read and check a profile file; ``shown_as`` is the file's name in findings.
+def read_profile(
+    path: FilePath, shown_as: str | None = None, known_photos: Container[str] = ()
+) -> ProfileFile:
+    """Read and check a profile file and its photos; ``shown_as`` is its name in findings.
+
+    ``known_photos`` are the keys of photos that were made into pictures before.
 
     Raises:
         OSError: the file cannot be read.
@@ -79,9 +88,13 @@ def read_profile(path: FilePath, shown_as: str | None = None) -> ProfileFile:
         )
     read = read_text(content, shown, slug=path.stem)
     findings.extend(read.findings)
+    photos: Mapping[str, PhotoFile] = {}
+    if read.named_photos:
+        photos, refused = judged(read.named_photos, path.parent, known_photos)
+        findings = [*in_order([*findings, *refused])]
     broken = any(finding.severity is Severity.ERROR for finding in findings)
     profile = None if broken else read.profile
-    return replace(read, profile=profile, findings=tuple(findings))
+    return replace(read, profile=profile, findings=tuple(findings), photos=photos)
 
 
 def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
@@ -95,11 +108,12 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
         return ProfileFile(slug, None, (refused.finding,))
     each_once = dict.fromkeys((*twice, *findings))
     found = in_order(each_once)
+    photos = tuple(named_photos(document))
     broken = any(finding.severity is Severity.ERROR for finding in found)
     if broken or profile is None:
-        return ProfileFile(slug, None, found)
+        return ProfileFile(slug, None, found, named_photos=photos)
     vehicle, unless_near = document.place(("vehicle",)), unused_unless_near(profile, document)
-    return ProfileFile(slug, profile, found, vehicle, unless_near)
+    return ProfileFile(slug, profile, found, vehicle, unless_near, photos)
 
 
 def data_of(content: bytes, shown_as: str) -> dict[str, Data] | None:

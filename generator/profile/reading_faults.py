@@ -50,6 +50,24 @@ YAML would let one of the two win in silence. Keep one of them.""",
 
 Inside `{ }` the comma even ends the value. `sondebook check --fix` mends it in quantities where it
 cannot be a mark of thousands.""",
+    "photo-file": """A photo is a JPEG, PNG or WebP file below the profile's folder.
+
+`photos/carrow-latch.jpg` is read from there and from nowhere else: no `..`, no whole path, no link
+that leads out. Plain letters, digits, hyphens, points and underscores keep the name the same on
+every machine.""",
+    "photo-missing": """The file that `photos` names must be there.
+
+It goes into the same change as the profile. On most servers `Latch.JPG` and `latch.jpg` are two
+names.""",
+    "photo-size": """A photo has at most 12 MB, 50 million pixels, and no side five times the other.
+
+A page shows it 960 pixels wide; what is more slows everyone who copies the collection. A picture of
+extreme size in a small file can also stop the machine that reads it.""",
+    "photo-content": """A photo's file must hold one still picture of the kind its name says.
+
+Renaming a file does not change what it holds: save it as JPEG. A file that is a picture and
+something else at once, such as a page or an archive, is refused, and so is one that is cut off. The
+site makes smaller pictures from it and leaves out all else, the camera's position above all.""",
     "missing-key": """A part lacks a key that it cannot do without.
 
 The key reference marks those keys as needed. If the value is not known, leave the whole part

@@ -17,7 +17,7 @@ from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
-from generator.profile.fields import Name, Thread, Years
+from generator.profile.fields import Name, PhotoPath, Thread, Years
 from generator.profile.model import Part, Profile, Stated
 from generator.profile.quantity import DIMENSIONS
 from generator.profile.yaml_text import flow
@@ -45,6 +45,7 @@ _WRITTEN_AS = {
     float: "a number",
 } | {each.value: f"a {each.name}, such as {each.examples}" for each in DIMENSIONS}
 _NAME = get_args(Name)[1]
+_PHOTO = get_args(PhotoPath)[1]
 
 
 def key_reference() -> str:
@@ -145,6 +146,8 @@ def _plain_wanted(kind: type, beside: Metadata) -> str:
         return "a whole number" if low is None else f"a whole number, {low} to {high}"
     if _NAME in beside:
         return "a name"
+    if _PHOTO in beside:
+        return "the path of a file below the profile's folder"
     (limits,) = (each for each in beside if isinstance(each, StringConstraints))
     return f"text, at most {limits.max_length} characters"
 

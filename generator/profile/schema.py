@@ -23,7 +23,7 @@ from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
-from generator.profile.fields import Name, Thread, Years
+from generator.profile.fields import PHOTO_PATTERN, Name, PhotoPath, Thread, Years
 from generator.profile.model import Part, Profile, Stated
 from generator.profile.quantity import DIMENSIONS, Dimension
 
@@ -37,6 +37,7 @@ PATH = "docs/reference/profile.schema.json"
 _WHOLE_NUMBER = r"^\s*(0|[1-9][0-9]{0,8})\s*$"
 _NAME_PATTERN = r"^\s*[a-z0-9]+(-[a-z0-9]+)*\s*$"
 _NAME_WORDS = "Small letters, digits and single hyphens, such as engine-cover."
+_PHOTO_WORDS = "A JPEG, PNG or WebP file below the profile's folder: photos/carrow-latch.jpg."
 _NUMBER_WITH_UNIT = r"[0-9][\s\S]*[^0-9\s.,/]"
 _ANY_SCALAR = ("string", "number", "boolean")
 _OWN_TYPES: Mapping[type, tuple[Sequence[str], str, str]] = {
@@ -48,6 +49,7 @@ _OWN_TYPES: Mapping[type, tuple[Sequence[str], str, str]] = {
 }
 """For each: types, the one to write first; pattern; and what is wanted."""
 _NAME = get_args(Name)[1]
+_PHOTO = get_args(PhotoPath)[1]
 
 
 def profile_schema() -> Schema:
@@ -206,6 +208,8 @@ def _plain(kind: type, beside: Metadata) -> Schema:
         return {**_text(*_OWN_TYPES[kind]), **_bounds(beside)}
     if _NAME in beside:
         return _text(_ANY_SCALAR, _NAME_PATTERN, _NAME_WORDS)
+    if _PHOTO in beside:
+        return _text(("string",), rf"^\s*{PHOTO_PATTERN}\s*$", _PHOTO_WORDS)
     assert any(isinstance(each, StringConstraints) for each in beside)
     return _text(_ANY_SCALAR, r"\S", "Text, and not only blanks.")
 

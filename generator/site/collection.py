@@ -58,6 +58,7 @@ def collect(
             t,
             f"{edit_uri}{each.slug}.yml" if edit_uri else None,
             has_pocket,
+            each.photos,
         )
         for each in files
         if each.profile

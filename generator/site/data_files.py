@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from pydantic import TypeAdapter
 
 from generator.guide.job import plan_parts, sensor_name
+from generator.guide.photo_view import picture_path, pictures, published_photos
 from generator.guide.vehicle import (
     DATA,
     STAGES,
@@ -27,6 +28,7 @@ from generator.site.data_format import (
     FuseData,
     GuideData,
     OhmByAir,
+    PhotoData,
     PinData,
     SensorData,
     SourceData,
@@ -93,6 +95,7 @@ def vehicle_text(vehicle: Vehicle) -> str:
             for name, each in profile.fuses.items()
         },
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
+        photos=list(_photos(vehicle)),
     )
     return _text(data.model_dump(mode="json", by_alias=True))
 
@@ -110,6 +113,19 @@ def _row(vehicle: Vehicle) -> VehicleRow:
         data=data_path(vehicle.slug).rpartition("/")[2],
         guide=_from_here(page_path(vehicle.slug)),
     )
+
+
+def _photos(vehicle: Vehicle) -> Iterator[PhotoData]:
+    for photo, file in published_photos(vehicle):
+        largest = pictures(file)[-1]
+        yield PhotoData(
+            file=_from_here(picture_path(vehicle.slug, largest.name)),
+            width_px=largest.width_px,
+            height_px=largest.height_px,
+            at=photo.at,
+            caption=photo.caption,
+            shows=photo.shows,
+        )
 
 
 def _sensor(vehicle: Vehicle, sensor: Sensor) -> SensorData:

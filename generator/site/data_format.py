@@ -135,6 +135,17 @@ class GuideData(_Data):
     discussion: str | None
 
 
+class PhotoData(_Data):
+    """A photo or a drawing, and what it belongs to."""
+
+    file: str = Field(description="JPEG, relative to this file.")
+    width_px: int
+    height_px: int
+    at: str = Field(description="The way to what it shows, as a profile has it.")
+    caption: str
+    shows: str = Field(description="What is to be seen on it.")
+
+
 class VehicleRow(_Data):
     """One vehicle in the catalogue."""
 
@@ -181,3 +192,4 @@ class VehicleData(_Data):
     connectors: dict[str, ConnectorData]
     fuses: dict[str, FuseData]
     sensors: list[SensorData]
+    photos: list[PhotoData] = []

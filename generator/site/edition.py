@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from generator.site.photos import PhotoPress
+
 
 @dataclass(frozen=True, slots=True)
 class Edition:
@@ -20,3 +22,5 @@ class Edition:
     built: str = ""
     address: str = ""
     has_pocket: bool = False
+    photos: PhotoPress | None = None
+    """What makes the pictures of the vehicles' photos; without it, there are none to make."""

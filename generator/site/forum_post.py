@@ -141,10 +141,10 @@ def vehicle_to_post(folder: Path, slug: str) -> Vehicle:
     paths = [path for path in profile_paths(folder) if path.stem == slug]
     if not paths:
         raise CannotPost(f"there is no profile {slug}.yml in {folder}.")
-    profile = read_profile(paths[0]).profile
-    if profile is None:
+    read = read_profile(paths[0])
+    if read.profile is None:
         raise CannotPost(f"{paths[0]} has errors: run `sondebook check`.")
-    return Vehicle(slug, profile, NullTranslations())
+    return Vehicle(slug, read.profile, NullTranslations(), photos=read.photos)
 
 
 def vehicle_posts(

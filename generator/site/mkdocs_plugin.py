@@ -37,6 +37,7 @@ from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
 from generator.site.offline import build_day
+from generator.site.photos import PhotoPress, known_keys
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
 from generator.site.profile_form import form_script, is_proposal, modeline
@@ -80,6 +81,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._beside = False
         self._publication: Publication | None = None
         self._is_complete = False
+        self._pictures: dict[str, bytes] = {}
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Remember whether this is a preview: there, a faulty profile must not end the session."""
@@ -117,7 +119,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         folder = self._folder
         _bring_schema_up_to_date(folder.parent)
         try:
-            files = read_all(profile_paths(folder), folder.parent, progress_line("profiles"))
+            files = read_all(
+                profile_paths(folder),
+                folder.parent,
+                progress_line("profiles"),
+                known_photos=known_keys(Path(config.site_dir)),
+            )
         except OSError as error:
             raise PluginError(f"sondebook: cannot read {folder.name}: {error.strerror}.") from None
         broken = _report(files)
@@ -209,6 +216,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             build_day(self._folder.parent),
             address,
             self.config.pocket,
+            self._press(),
         )
         # A preview runs beside its server's threads, which a forked process would not have
         processes = 1 if self._command == "serve" else os.cpu_count() or 1
@@ -225,6 +233,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             (site / HEADERS_FILE).write_bytes(HEADERS.encode())
         log.info("%d guide pages", count)
         self._is_complete = True
+
+    def _press(self) -> PhotoPress:
+        """What makes the pictures: from the site to be replaced, or, in a preview, remembered."""
+        if self._publication is None:
+            return PhotoPress(self._folder, None, self._pictures)
+        return PhotoPress(self._folder, self._publication.published)
 
     @event_priority(-100)
     def on_build_error(self, *, error: Exception) -> None:

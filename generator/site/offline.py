@@ -94,15 +94,20 @@ class AssetFolder:
 def loaded_by(path: str, html: str) -> list[str]:
     """The files that a page of ours loads, as paths from the site's root, in order.
 
-    ``html`` is as our templates write it: double quotes, `src` on what is loaded, and `link` for
-    style sheets, icons and the manifest, which are loaded, or with `rel` first for what is not.
+    ``html`` is as our templates write it: double quotes, `src` and `srcset` on what is loaded, and
+    `link` for style sheets, icons and the manifest, which are loaded, or with `rel` first for what
+    is not.
     """
     parts = html.split(' src="')[1:]
     parts += (part.partition(' href="')[2] for part in _LOADING_LINK.split(html)[1:])
+    targets = [part.partition('"')[0] for part in parts]
+    for part in html.split(' srcset="')[1:]:
+        # Whichever the phone will choose, it is kept
+        targets += (each.partition(" ")[0] for each in part.partition('"')[0].split(", "))
     folder = dirname(path)
     return [
         normpath(join(folder, target))
-        for target in dict.fromkeys(part.partition('"')[0] for part in parts)
+        for target in dict.fromkeys(targets)
         if not target.startswith("data:")
     ]
 

@@ -19,13 +19,18 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.guide.page import Page
+from generator.guide.photo_view import FOLDER, picture_path
 from generator.guide.vehicle import page_path, pocket_path
 from generator.site.edition import Edition
 from generator.site.lean import lean_script, lean_style
 from generator.site.offline import AssetFolder
+from generator.site.photos import data_address
 from generator.site.renderer import Renderer
 
 TEMPLATE = "guide/pocket.html"
+MOST_PHOTO_BYTES = 90_000
+"""What the photos of one copy may weigh as they stand in it, a third more than their files."""
+
 STYLES = ("assets/sondebook.css", "assets/bench.css", "assets/pocket.css")
 _TEMPLATES = (
     "pocket.html",
@@ -47,6 +52,7 @@ _CHOICE = re.compile(
 _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
 _STYLED_LATER = {"danger", "warning", "caution", "notice", "n0", "n1", "n2", "n3", "told", "narrow"}
+_PHOTO = re.compile(rf'<img src="{FOLDER}/([0-9a-z-]+\.(\w+))"([^>]*)alt="([^"]*)">')
 _NAMES = re.compile(r' (id|aria-labelledby)="([^"]+)"')
 
 
@@ -133,6 +139,7 @@ class PocketMaker:
         lines = map(str.strip, text.split("\n"))
         text = _CHOICE.sub(r"\1", _LINK.sub(_within, "\n".join(filter(None, lines))))
         text = text.replace("<style></style>", f"<style>{self._style}</style>", 1)
+        text = self._with_photos(text, pages[0].frame.slug)
         before, _, after = text.rpartition("<script></script>")
         return f"{before}<script>{self._script}</script>{after}\n"
 
@@ -152,6 +159,28 @@ class PocketMaker:
             shared_sheet=Shared("f", ""),
         )
         return Page(pocket_path(slug), TEMPLATE, replace(frame, breadcrumbs=()), view)
+
+    def _with_photos(self, text: str, slug: str) -> str:
+        """The copy with its photos in it, each once, as long as it stays light.
+
+        Of the rest, what they show is said in words.
+        """
+        left = MOST_PHOTO_BYTES
+        known: dict[str, str] = {}
+
+        def put_in(found: re.Match[str]) -> str:
+            nonlocal left
+            name, kind, size, shows = found.groups()
+            if name in known:
+                return f'<a class="same" href="#{known[name]}">{self.same_words}</a>'
+            address = data_address(self.assets.content(picture_path(slug, name)), kind)
+            if len(address) > left:
+                return f"<p>{shows}"
+            left -= len(address)
+            known[name] = f"photo-{len(known) + 1}"
+            return f'<img id="{known[name]}" src="{address}"{size}alt="{shows}">'
+
+        return _PHOTO.sub(put_in, text)
 
     @cached_property
     def _style(self) -> str:

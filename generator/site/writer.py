@@ -72,6 +72,7 @@ class _Writer:
         self._renderer = renderer
         self._site = site
         self._built = edition.built
+        self._photos = edition.photos
         self._assets = AssetFolder((site, *edition.theme))
         self._pockets = (
             pocket_maker(self._assets, edition, renderer, collection.t)
@@ -98,6 +99,9 @@ class _Writer:
         return sum(self._vehicle(vehicle) for vehicle in vehicles)
 
     def _vehicle(self, vehicle: Vehicle) -> int:
+        if vehicle.photos and self._photos:
+            # Before the pages, which say what they load
+            self._photos.write(vehicle, self._site)
         needs = KeptList(vehicle.slug, self._assets)
         pages = list(vehicle_pages(vehicle))
         for page in pages:

@@ -104,6 +104,8 @@ MENDED: list[tuple[str, str, list[tuple[str, str]]]] = [
       ("engin-tray", "engine-tray")]),
     ("years", "years-odd", [("1909", "2009")]),
     ("years", "years-odd", [("1909", "1984")]),
+    ("photo-place", "photo-place", [("position-2", "position-1"),
+                                    ("obstacles.brake-servo", "sensors.bank-1-position-1")]),
 ]  # fmt: skip
 
 

@@ -37,6 +37,8 @@ def loaded(page: Path, site: Path) -> Iterator[str]:
         address = element.get(LOADED.get(name, ""), "")
         if address and element.get("rel") not in ("canonical", "alternate"):
             yield normpath(join(dirname(here), address))
+        for candidate in filter(None, element.get("srcset", "").split(", ")):
+            yield normpath(join(dirname(here), candidate.split(" ")[0]))
 
 
 def test_every_vehicle_has_a_list_of_its_pages_and_of_all_they_load(

@@ -13,6 +13,7 @@ from generator.profile.rules import (
     likelihood_causes,
     names,
     no_heater,
+    photo_place,
     pins_for_kind,
     pitch_known,
     position_gap,
@@ -61,6 +62,7 @@ RULES: tuple[Rule, ...] = (
     torque_plausible.RULE,
     torque_unit.RULE,
     years.RULE,
+    photo_place.RULE,
     unused_obstacle.RULE,
     unused_name.RULE,
 )

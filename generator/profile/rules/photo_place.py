@@ -1,0 +1,51 @@
+"""A photo belongs to a step, a connector, an obstacle or a sensor that is in the profile.
+
+`at` is the way to it from key to key, with points between, as `exceptions` have it. A sensor is
+`sensors.bank-1-position-2`, its connector `sensors.bank-1-position-2.connector`, and that
+connector's release `sensors.bank-1-position-2.connector.latch`, or `.holder` for what holds the
+housing. The face with the terminals is `connectors.` and its name. An obstacle is `obstacles.` and
+its name; behind that, `.steps.2` is the second step of taking it off, `.refit_steps.1` the first of
+putting it back. A photo that leads elsewhere would be on no page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.profile.finding import Fault, Severity, did_you_mean
+from generator.profile.model import Profile
+from generator.profile.rules.rule import Rule
+
+
+def photo_places(profile: Profile) -> Iterator[str]:
+    """Every way that a photo of this profile may lead, in the order of the profile."""
+    for name, obstacle in profile.obstacles.items():
+        at = f"obstacles.{name}"
+        yield at
+        yield from (f"{at}.steps.{n}" for n in range(1, len(obstacle.steps) + 1))
+        yield from (f"{at}.refit_steps.{n}" for n in range(1, len(obstacle.refit_steps) + 1))
+    yield from (f"connectors.{name}" for name in profile.connectors)
+    for sensor in profile.sensors:
+        at = f"sensors.bank-{sensor.bank}-position-{sensor.position}"
+        yield at
+        yield f"{at}.connector"
+        if sensor.connector:
+            yield from (f"{at}.connector.{part}" for part in ("holder", "latch"))
+
+
+def _check(profile: Profile) -> Iterator[Fault]:
+    if not profile.photos:
+        return
+    places = dict.fromkeys(photo_places(profile))
+    for index, photo in enumerate(profile.photos):
+        if photo.at not in places:
+            yield Fault(
+                ("photos", index, "at"),
+                f"`{photo.at}` leads to nothing that a photo can stand beside.",
+                did_you_mean(photo.at, places)
+                or "Name a sensor, its connector, an obstacle or one of its steps, such as "
+                f"`{next(reversed(places))}`.",
+            )
+
+
+RULE = Rule("photo-place", Severity.ERROR, _check)
