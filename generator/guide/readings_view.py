@@ -38,7 +38,7 @@ def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
     """The pooled readings of a sensor's heater, or None where there are none."""
     if not sensor.readings or not sensor.is_heated:
         return None
-    pool, decimals = _pool(sensor)
+    pool, decimals = sensor_pool(sensor)
     element = _element(sensor)
     return ReadingsView(
         _summary(vehicle, pool, decimals),
@@ -54,7 +54,7 @@ def against_rule_of_thumb(vehicle: Vehicle, sensor: Sensor) -> str:
     """A sentence where sensors known to work read outside the rule of thumb; else empty."""
     if not sensor.readings or not sensor.is_heated:
         return ""
-    pool, decimals = _pool(sensor)
+    pool, decimals = sensor_pool(sensor)
     # Both are ohms at 20 °C
     if min(pool.kept_ohm) >= RULE_OF_THUMB.low_ohm and max(pool.kept_ohm) <= RULE_OF_THUMB.high_ohm:
         return ""
@@ -63,7 +63,7 @@ def against_rule_of_thumb(vehicle: Vehicle, sensor: Sensor) -> str:
     ) % {"spread": _spread(pool, decimals), "reference": _reference()}
 
 
-def _pool(sensor: Sensor) -> tuple[Pool, int]:
+def sensor_pool(sensor: Sensor) -> tuple[Pool, int]:
     """The readings of a sensor taken together, and to how many decimals they are known."""
     coarsest_ohm = max(figures.stated_step_ohm(each.resistance) for each in sensor.readings)
     readings = [good_reading(each) for each in sensor.readings]

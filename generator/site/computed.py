@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.guide import figures
 from generator.guide.heater_view import REACH_C, shown_by_degree
+from generator.guide.job import plan_parts
 from generator.guide.refit_page import ADAPTER_LENGTHS_MM, WRENCH_LENGTHS_MM
 from generator.guide.vehicle import Vehicle, cold_heater, torque_range
 from generator.profile.model import Sensor
@@ -21,10 +22,11 @@ _OFFSET_MM, _LEVER_MM = ADAPTER_LENGTHS_MM[1], WRENCH_LENGTHS_MM[1]
 
 def computed_values(vehicle: Vehicle) -> dict[str, str]:
     """What is computed for each sensor, as its pages print it, by what it is; nothing is empty."""
+    parts = plan_parts(vehicle)
     return {
         f"bank {sensor.bank}, position {sensor.position}: {what}": value
         for sensor in vehicle.sensors
-        for what, value in _of_sensor(vehicle, sensor, computed_of(vehicle, sensor))
+        for what, value in _of_sensor(vehicle, sensor, computed_of(sensor, parts))
         if value
     }
 

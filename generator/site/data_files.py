@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from pydantic import TypeAdapter
 
 from generator.guide.job import plan_parts, sensor_name
 from generator.guide.photo_view import picture_path, pictures, published_photos
+from generator.guide.readings_view import sensor_pool
 from generator.guide.vehicle import (
     DATA,
     STAGES,
@@ -20,16 +22,30 @@ from generator.guide.vehicle import (
     page_path,
     torque_range,
 )
-from generator.profile.model import Connector, Sensor, Stated
+from generator.profile.model import (
+    Connector,
+    Curve,
+    Fastener,
+    KnownGood,
+    Obstacle,
+    Sensor,
+    Stated,
+)
 from generator.site.data_format import (
     Catalogue,
     ComputedSensor,
     ConnectorData,
+    CurveData,
+    CurvePoint,
+    FastenerData,
     FuseData,
     GuideData,
+    ObstacleData,
     OhmByAir,
     PhotoData,
     PinData,
+    PooledReadings,
+    ReadingData,
     SensorData,
     SourceData,
     StatedRange,
@@ -39,9 +55,10 @@ from generator.site.data_format import (
     VehicleData,
     VehicleRow,
 )
-from generator.trade.access_plan import access_plan
+from generator.trade.access_plan import Part, access_plan
 from generator.trade.heater import RULE_OF_THUMB, expected_range
 from generator.trade.heater_current import cold_current_a
+from generator.trade.pooled_readings import REFERENCE_C
 from generator.trade.torque import TorqueUnit, converted
 
 CATALOGUE_FILE = f"{DATA}/vehicles.json"
@@ -67,6 +84,7 @@ def catalogue_text(vehicles: Iterable[Vehicle]) -> str:
 def vehicle_text(vehicle: Vehicle) -> str:
     """One vehicle as JSON."""
     profile = vehicle.profile
+    parts = plan_parts(vehicle)
     data = VehicleData(
         vehicle=_row(vehicle),
         guide=GuideData(**profile.guide.model_dump()),
@@ -84,7 +102,7 @@ def vehicle_text(vehicle: Vehicle) -> str:
             )
             for name, each in profile.sources.items()
         },
-        obstacles={name: each.name for name, each in profile.obstacles.items()},
+        obstacles={name: _obstacle(each) for name, each in profile.obstacles.items()},
         connectors={name: _connector(each) for name, each in profile.connectors.items()},
         fuses={
             name: FuseData(
@@ -94,10 +112,11 @@ def vehicle_text(vehicle: Vehicle) -> str:
             )
             for name, each in profile.fuses.items()
         },
-        sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
+        sensors=[_sensor(vehicle, sensor, parts) for sensor in vehicle.sensors],
         photos=list(_photos(vehicle)),
+        notes=list(profile.notes),
     )
-    return _text(data.model_dump(mode="json", by_alias=True))
+    return f"{data.model_dump_json(by_alias=True)}\n"
 
 
 def _row(vehicle: Vehicle) -> VehicleRow:
@@ -128,7 +147,7 @@ def _photos(vehicle: Vehicle) -> Iterator[PhotoData]:
         )
 
 
-def _sensor(vehicle: Vehicle, sensor: Sensor) -> SensorData:
+def _sensor(vehicle: Vehicle, sensor: Sensor, parts: Mapping[str, Part]) -> SensorData:
     return SensorData(
         bank=sensor.bank,
         position=sensor.position,
@@ -139,7 +158,7 @@ def _sensor(vehicle: Vehicle, sensor: Sensor) -> SensorData:
             for stage in (*STAGES, "bench")
         },
         stated=_stated_of(sensor),
-        computed=computed_of(vehicle, sensor),
+        computed=computed_of(sensor, parts),
     )
 
 
@@ -158,20 +177,24 @@ def _stated_of(sensor: Sensor) -> StatedSensor:
         minutes=_range(sensor.minutes, "min") if sensor.minutes else None,
         connector=sensor.connector.face if sensor.connector else None,
         fuse=sensor.fuse,
+        curve=_curve(sensor.curve) if sensor.curve else None,
+        readings=[_reading(each) for each in sensor.readings],
+        notes=list(sensor.notes),
     )
 
 
-def computed_of(vehicle: Vehicle, sensor: Sensor) -> ComputedSensor:
-    """What follows for a sensor from what is stated."""
+def computed_of(sensor: Sensor, parts: Mapping[str, Part]) -> ComputedSensor:
+    """What follows for a sensor from what is stated, given the parts of its job."""
     heater = cold_heater(sensor)
     current = cold_current_a(heater.specified or RULE_OF_THUMB) if heater else None
     name = sensor_name(sensor)
-    plan = access_plan([name], plan_parts(vehicle))
+    plan = access_plan([name], parts)
     return ComputedSensor(
         heater_basis=("specified" if heater.specified else "rule-of-thumb") if heater else None,
-        heater_by_air=[_at_air(heater, float(air_c)) for air_c in AIR_C] if heater else [],
+        heater_by_air=_by_air(heater) if heater else [],
         heater_first_current_low_a=_figures(current.low_a) if current else None,
         heater_first_current_high_a=_figures(current.high_a) if current else None,
+        readings=_pooled(sensor) if sensor.readings and sensor.is_heated else None,
         torque=_torques(sensor),
         off_in_order=list(plan.off[:-1]),
         job_minutes_low=plan.minutes.low_min if plan.minutes else None,
@@ -180,10 +203,28 @@ def computed_of(vehicle: Vehicle, sensor: Sensor) -> ComputedSensor:
     )
 
 
+# Sensors of one kind are alike, on a vehicle and from one to the next
+@lru_cache(maxsize=256)
+def _by_air(heater: ColdHeater) -> list[OhmByAir]:
+    return [_at_air(heater, float(air_c)) for air_c in AIR_C]
+
+
 def _at_air(heater: ColdHeater, air_c: float) -> OhmByAir:
     specified = heater.specified or RULE_OF_THUMB
     at = expected_range(specified, heater.reference_c, air_c, heater.element)
     return OhmByAir(air_c=air_c, low_ohm=_figures(at.low_ohm), high_ohm=_figures(at.high_ohm))
+
+
+def _pooled(sensor: Sensor) -> PooledReadings:
+    pool, _ = sensor_pool(sensor)
+    within = pool.tolerance
+    return PooledReadings(
+        at_air_c=REFERENCE_C,
+        kept_ohm=[_figures(ohm) for ohm in pool.kept_ohm],
+        left_out_ohm=None if pool.left_out_ohm is None else _figures(pool.left_out_ohm),
+        low_ohm=_figures(within.low_ohm) if within else None,
+        high_ohm=_figures(within.high_ohm) if within else None,
+    )
 
 
 def _torques(sensor: Sensor) -> list[TorqueIn]:
@@ -191,6 +232,43 @@ def _torques(sensor: Sensor) -> list[TorqueIn]:
         return []
     shown = (converted(torque_range(sensor.torque), unit) for unit in TorqueUnit)
     return [TorqueIn(unit=each.unit, low=str(each.low), high=str(each.high)) for each in shown]
+
+
+def _obstacle(obstacle: Obstacle) -> ObstacleData:
+    return ObstacleData(
+        name=obstacle.name,
+        under=list(obstacle.under),
+        held_by=[_fastener(each) for each in obstacle.undo],
+        minutes=_range(obstacle.minutes, "min") if obstacle.minutes else None,
+        cautions=sorted(obstacle.cautions),
+        steps=list(obstacle.steps),
+        refit_steps=list(obstacle.refit_steps),
+    )
+
+
+def _fastener(fastener: Fastener) -> FastenerData:
+    return FastenerData(
+        what=fastener.what,
+        count=fastener.count,
+        thread=fastener.thread.text if fastener.thread else None,
+        hex=_range(fastener.hex, "mm") if fastener.hex else None,
+        torque=_stated(fastener.torque, "N·m"),
+    )
+
+
+def _curve(curve: Curve) -> CurveData:
+    points = [CurvePoint(**{"lambda": at}, pump_current_ma=ma) for at, ma in curve.points]
+    return CurveData(points=points, source=curve.source)
+
+
+def _reading(reading: KnownGood) -> ReadingData:
+    return ReadingData(
+        resistance=_range(reading.resistance, "ohm"),
+        air=_range(reading.air, "°C"),
+        leads=_range(reading.meter_zero, "ohm") if reading.meter_zero else None,
+        read_on=reading.date,
+        distance=reading.distance,
+    )
 
 
 def _connector(connector: Connector) -> ConnectorData:

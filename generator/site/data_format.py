@@ -29,6 +29,52 @@ class StatedRange(_Data):
     source: str | None = Field(None, description="Name under `sources`; null: not stated.")
 
 
+class FastenerData(_Data):
+    """Fasteners of one kind that hold an obstacle."""
+
+    what: str
+    count: int
+    thread: str | None
+    hex: StatedRange | None
+    torque: StatedRange | None = Field(description="For putting it back; null: not stated.")
+
+
+class ObstacleData(_Data):
+    """What is in the way of sensors."""
+
+    name: str
+    under: list[str] = Field(description="Names under `obstacles`: they come off before it.")
+    held_by: list[FastenerData]
+    minutes: StatedRange | None = Field(description="To take it off; null: nobody timed it.")
+    cautions: list[str] = Field(description="What can hurt; it comes before the steps.")
+    steps: list[str] = Field(description="Taking it off.")
+    refit_steps: list[str] = Field(description="Putting it back.")
+
+
+class CurvePoint(_Data):
+    """A wide-range sensor's pump current at a lambda; it is negative when rich."""
+
+    lambda_: float = Field(alias="lambda", description="A ratio, without a unit.")
+    pump_current_ma: float
+
+
+class CurveData(_Data):
+    """Pump current over lambda, as its source has it."""
+
+    points: list[CurvePoint]
+    source: str | None = Field(description="Name under `sources`; null: not stated.")
+
+
+class ReadingData(_Data):
+    """What a meter showed on the cold heater of a sensor known to work."""
+
+    resistance: StatedRange
+    air: StatedRange = Field(description="Temperature of the air and the sensor.")
+    leads: StatedRange | None = Field(description="To take off; null: taken off already.")
+    read_on: date | None
+    distance: str | None = Field(description="On the vehicle, as it is written, with its unit.")
+
+
 class StatedSensor(_Data):
     """What is stated of a sensor; null is not stated."""
 
@@ -44,6 +90,9 @@ class StatedSensor(_Data):
     minutes: StatedRange | None
     connector: str | None = Field(description="Name under `connectors`.")
     fuse: str | None = Field(description="Name under `fuses`.")
+    curve: CurveData | None
+    readings: list[ReadingData]
+    notes: list[str]
 
 
 class OhmByAir(_Data):
@@ -62,6 +111,19 @@ class TorqueIn(_Data):
     high: str
 
 
+class PooledReadings(_Data):
+    """The readings of sensors known to work, at one temperature; never a specification."""
+
+    at_air_c: float
+    kept_ohm: list[float] = Field(description="In order of size.")
+    left_out_ohm: float | None = Field(description="An outlier, by Grubbs' test at 5 %.")
+    low_ohm: float | None = Field(
+        description="Of a tolerance interval, ISO 16269-6: 95 % of good sensors, with 90 % "
+        "confidence, if they are normally distributed; null: under eight readings."
+    )
+    high_ohm: float | None
+
+
 class ComputedSensor(_Data):
     """What follows from what is stated; formulas in the site's `reference/numbers.html`."""
 
@@ -71,6 +133,7 @@ class ComputedSensor(_Data):
     heater_by_air: list[OhmByAir]
     heater_first_current_low_a: float | None
     heater_first_current_high_a: float | None
+    readings: PooledReadings | None = Field(description="Null: there are none.")
     torque: list[TorqueIn]
     off_in_order: list[str] = Field(description="Names under `obstacles`, first off first.")
     job_minutes_low: float | None = Field(description="Sum over the parts that are timed.")
@@ -188,8 +251,9 @@ class VehicleData(_Data):
     steering: list[str]
     banks: dict[int, list[int]] = Field(description="Cylinders by number of the bank.")
     sources: dict[str, SourceData]
-    obstacles: dict[str, str] = Field(description="What is in the way, by name.")
+    obstacles: dict[str, ObstacleData] = Field(description="What is in the way, by name.")
     connectors: dict[str, ConnectorData]
     fuses: dict[str, FuseData]
     sensors: list[SensorData]
     photos: list[PhotoData] = []
+    notes: list[str]

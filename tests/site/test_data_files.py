@@ -89,22 +89,23 @@ def test_the_catalogue_leads_to_every_file_and_guide(site: Path) -> None:
 
 def test_every_number_has_a_unit_or_counts(demo: dict[str, Vehicle]) -> None:
     counts = {"version", "first_year", "last_year", "cylinders", "sensors", "bank", "position"}
-    counts |= {"wires", "rows", "columns"}
+    counts |= {"wires", "rows", "columns", "count"}
+    ratios = {"lambda"}
     for vehicle in demo.values():
         data = json.loads(vehicle_text(vehicle))
         banks = data.pop("banks")
         assert all(isinstance(number, int) for each in banks.values() for number in each)
         for key, _ in numbers(data):
-            has_unit = key.endswith(("_c", "_ohm", "_a")) or key.startswith("job_minutes_")
-            assert key in counts or has_unit or key in ("low", "high"), key
+            has_unit = key.endswith(("_c", "_ohm", "_a", "_ma")) or key.startswith("job_minutes_")
+            assert key in counts | ratios or has_unit or key in ("low", "high"), key
         for sensor in data["sensors"]:
-            for value in sensor["stated"].values():
+            for value in (v for k, v in sensor["stated"].items() if k != "curve"):
                 assert not isinstance(value, dict) or value["unit"]
 
 
 def test_what_is_stated_and_what_is_computed_stand_apart(demo: dict[str, Vehicle]) -> None:
     (pip, _) = json.loads(vehicle_text(demo["lowmere-pip-1-4"]))["sensors"]
-    assert set(pip["stated"]) & set(pip["computed"]) == {"torque"}
+    assert set(pip["stated"]) & set(pip["computed"]) == {"torque", "readings"}
     stated = pip["stated"]["torque"]
     # 30 to 36 lbf·ft; 1 lbf·ft is 1.355818 N·m (NIST SP 811, appendix B.8)
     assert stated["text"] == "30 to 36 lbf·ft"
@@ -138,6 +139,95 @@ def test_a_rule_of_thumb_is_no_specification(small: Callable[..., Vehicle]) -> N
     (bare,) = json.loads(vehicle_text(small({"sensors.0.wires": 1})))["sensors"]
     assert bare["computed"]["heater_basis"] is None
     assert bare["computed"]["heater_by_air"] == []
+
+
+def test_what_is_in_the_way_is_there_with_what_holds_it(demo: dict[str, Vehicle]) -> None:
+    data = json.loads(vehicle_text(demo["lowmere-pip-1-4"]))
+    assert data["sensors"][1]["computed"]["off_in_order"] == ["tunnel-shield"]
+    shield = data["obstacles"]["tunnel-shield"]
+    assert shield["name"] == "sheet-metal shield below the exhaust pipe"
+    assert shield["cautions"] == ["sharp-edge", "under-vehicle"]
+    assert shield["minutes"] == {
+        "text": "3 to 5", "low": 3, "high": 5, "unit": "min", "source": None
+    }  # fmt: skip
+    (bolt,) = shield["held_by"]
+    assert (bolt["what"], bolt["count"], bolt["thread"]) == ("bolt", 2, "M6×1")
+    assert bolt["hex"]["text"] == "10 mm"
+    # 70 to 85 lbf·in; 1 lbf·in is 0.1129848 N·m (NIST SP 811, appendix B.8)
+    assert (bolt["torque"]["low"], bolt["torque"]["high"]) == (7.90894, 9.60371)
+    assert (bolt["torque"]["unit"], bolt["torque"]["source"]) == ("N·m", "handbook")
+    assert len(shield["steps"]) == 2
+    assert data["notes"][0].startswith("The handbook calls the sensors")
+    assert "soapy water" in data["sensors"][1]["stated"]["notes"][0]
+
+
+def test_what_lies_on_top_names_another_thing_in_the_way(demo: dict[str, Vehicle]) -> None:
+    names = 0
+    for vehicle in demo.values():
+        data = json.loads(vehicle_text(vehicle))
+        for obstacle in data["obstacles"].values():
+            names += len(obstacle["under"])
+            assert set(obstacle["under"]) <= set(data["obstacles"])
+    assert names, "one of them lies under another"
+
+
+READING = {"air": "20 °C", "meter_zero": "0.2 ohm", "date": "2026-03-14", "distance": "88 000 km"}
+
+
+@pytest.mark.parametrize("count", [7, 8])
+def test_readings_are_stated_and_their_range_is_computed(
+    small: Callable[..., Vehicle], page_of: Callable[[Vehicle, str], Any], count: int
+) -> None:
+    # Nothing to correct: at 20 °C, leads taken off, ohms of 6.0, 6.1 ...
+    readings = [{**READING, "resistance": f"{6.2 + step / 10:.1f} ohm"} for step in range(count)]
+    vehicle = small({"sensors.0.readings": readings})
+    (sensor,) = json.loads(vehicle_text(vehicle))["sensors"]
+    first = sensor["stated"]["readings"][0]
+    assert first["resistance"]["text"] == "6.2 ohm"
+    assert (first["leads"]["low"], first["air"]["low"]) == (0.2, 20)
+    assert (first["read_on"], first["distance"]) == ("2026-03-14", "88 000 km")
+    pooled = sensor["computed"]["readings"]
+    assert pooled["at_air_c"] == 20
+    assert pooled["kept_ohm"] == [round(6 + step / 10, 1) for step in range(count)]
+    assert pooled["left_out_ohm"] is None
+    if count < 8:
+        assert pooled["low_ohm"] is None
+        assert pooled["high_ohm"] is None
+        return
+    page = page_of(vehicle, "bank-1-position-1-test.html")
+    words = " ".join(" ".join(page.itertext()).split()).replace("\u2060", "")
+    assert f"{pooled['low_ohm']:.1f}–{pooled['high_ohm']:.1f} Ω at" in words
+    assert pooled["low_ohm"] < 6.0
+    assert pooled["high_ohm"] > 6.7
+
+
+def test_a_sensor_without_readings_has_no_range(small: Callable[..., Vehicle]) -> None:
+    (sensor,) = json.loads(vehicle_text(small()))["sensors"]
+    assert sensor["stated"]["readings"] == []
+    assert sensor["computed"]["readings"] is None
+
+
+def test_a_curve_is_as_its_source_has_it(small: Callable[..., Vehicle]) -> None:
+    assert json.loads(vehicle_text(small()))["sensors"][0]["stated"]["curve"] is None
+    points = [["0.8", "-0.9"], ["1.0", "0"], ["1.3", "0.6"]]
+    vehicle = small(
+        {
+            "sources": {"manual": {"title": "Brae manual", "kind": "maker"}},
+            "sensors.0.kind": "wide-range",
+            "sensors.0.wires": 5,
+            "sensors.0.curve": {"points": points, "source": "manual"},
+        }
+    )
+    data = json.loads(vehicle_text(vehicle))
+    validate(data)
+    assert data["sensors"][0]["stated"]["curve"] == {
+        "points": [
+            {"lambda": 0.8, "pump_current_ma": -0.9},
+            {"lambda": 1, "pump_current_ma": 0},
+            {"lambda": 1.3, "pump_current_ma": 0.6},
+        ],
+        "source": "manual",
+    }
 
 
 def test_two_names_are_taken(small: Callable[..., Vehicle]) -> None:
