@@ -14,6 +14,7 @@ from generator import __version__
 from generator.check_command import check, explain
 from generator.compare_command import compare
 from generator.new_command import new
+from generator.serve_command import serve
 
 FOUND, COULD_NOT_RUN = 1, 2
 
@@ -24,7 +25,7 @@ def main() -> None:
     """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
 
 
-for command in (check, compare, explain, new):
+for command in (check, compare, explain, new, serve):
     main.add_command(command)
 
 
@@ -59,19 +60,6 @@ def build(config_file: str, site_dir: str | None) -> None:
     except CannotBuild as error:
         _give_up(str(error))
     click.echo(f"The site is ready: open {site / 'index.html'}")
-
-
-@main.command()
-@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
-@click.option("--address", "-a", default=None, help="Host and port, such as 127.0.0.1:8000.")
-def serve(config_file: str, address: str | None) -> None:
-    """Preview the site; it reloads when a profile, a page or a template changes."""
-    from generator.site.mkdocs_plugin import CannotBuild, serve_site
-
-    try:
-        serve_site(config_file, address)
-    except CannotBuild as error:
-        _give_up(str(error))
 
 
 @main.command()

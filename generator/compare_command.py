@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import NoReturn
 
 import click
-
-if TYPE_CHECKING:
-    from generator.site.renderer import Renderer
 
 FOUND, COULD_NOT_RUN = 1, 2
 
@@ -50,36 +47,21 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     from generator.profile.revision import NoProfiles, stand
     from generator.site.comparison import compared
     from generator.site.comparison_report import FORMATS
+    from generator.site.mkdocs_plugin import CannotBuild, renderer_of
 
     try:
         before, after = stand(old, profiles), stand(new, profiles)
-    except NoProfiles as error:
+        renderer, _ = renderer_of(config_file)
+    except (NoProfiles, CannotBuild) as error:
         _give_up(str(error))
     except OSError as error:
         _give_up(f"cannot read {error.filename}: {error.strerror}.")
     if before.is_file is not after.is_file:
         _give_up("a profile is compared with a profile, and a folder with a folder.")
-    comparison = compared(before, after, _renderer(config_file))
+    comparison = compared(before, after, renderer)
     click.echo(FORMATS[form](comparison), nl=False)
     if comparison.fails:
         raise SystemExit(FOUND)
-
-
-def _renderer(config_file: str) -> Renderer:
-    """The site's own renderer where there are settings, or one with our templates."""
-    from gettext import NullTranslations
-
-    from generator.site.renderer import Renderer
-    from generator.site.theme import theme_folder
-
-    if not Path(config_file).exists():
-        return Renderer([theme_folder()], "Sondebook", "en", NullTranslations())
-    from generator.site.mkdocs_plugin import CannotBuild, renderer_of
-
-    try:
-        return renderer_of(config_file)[0]
-    except CannotBuild as error:
-        _give_up(str(error))
 
 
 def _give_up(sentence: str) -> NoReturn:

@@ -50,6 +50,7 @@ from generator.site.writer import write_guides
 
 log = get_plugin_logger("sondebook")
 
+SETTINGS_FILE = "mkdocs.yml"
 HOME_TEMPLATE = "home.html"
 HOME_PAGE = "index.md"
 
@@ -352,9 +353,14 @@ def _address(config: MkDocsConfig) -> str:
 def renderer_of(config_file: str) -> tuple[Renderer, list[Path]]:
     """What makes the pages of a site into HTML, and the folders of its theme, its own first.
 
+    Where there are no settings of the usual name, it is what the package brings.
+
     Raises:
         CannotBuild: the settings are at fault.
     """
+    if config_file == SETTINGS_FILE and not Path(config_file).exists():
+        theme = [theme_folder()]
+        return Renderer(theme, "Sondebook", "en", NullTranslations()), theme
     try:
         config = load_config(config_file)
     except (MkDocsException, OSError) as error:

@@ -1,0 +1,196 @@
+"""One vehicle as its file has it now: only that profile is read, only what is asked is made."""
+
+from __future__ import annotations
+
+import re
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from gettext import NullTranslations
+from mimetypes import guess_type
+from pathlib import Path
+from threading import Condition, Event
+
+from jinja2 import TemplateError
+
+from generator.guide.page import Frame, Page
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle, page_path
+from generator.profile import Finding, ProfileFile, read_profile
+from generator.profile.folder import shown_path
+from generator.site.collection import collect
+from generator.site.renderer import Renderer
+
+Told = Callable[[tuple[Finding, ...]], None]
+"""Called with the findings after each reading of the file."""
+
+LOOK_EVERY_S = 0.1
+"""How often the file is looked at."""
+
+FINDINGS_FILE = "preview/findings.html"
+SCRIPT_FILE = "preview/reload.js"
+TEMPLATE = "guide/preview.html"
+
+_MAIN = re.compile(r"<main[^>]*>")
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a browser gets: a status of HTTP, the kind of content, the content."""
+
+    status: int
+    kind: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class PreviewView:
+    """What a page of the preview itself says."""
+
+    lead: str
+    findings: list[Finding]
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """The file as it was read last; ``number`` grows with every reading."""
+
+    number: int
+    stamp: tuple[int, ...]
+    findings: tuple[Finding, ...]
+    vehicle: Vehicle | None
+    pages: dict[str, Page]
+
+
+class Preview:
+    """The guide of one profile file, always of its newest state; used by several threads."""
+
+    def __init__(self, path: Path, renderer: Renderer, theme: list[Path]) -> None:
+        """Read the file for the first time; ``theme`` are its folders, its own first."""
+        self._path = path
+        self._renderer = renderer
+        self._assets = _assets(theme)
+        self._changed = Condition()
+        self._t = NullTranslations()
+        # No number comes twice, even when the preview was ended and started again
+        self._state = self._read(time.time_ns())
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the check finds in the file as it is."""
+        return self._state.findings
+
+    def watch(self, ended: Event, told: Told) -> None:
+        """Look at the file again and again, until the preview ends."""
+        while not ended.wait(LOOK_EVERY_S):
+            if self.look():
+                told(self.findings)
+
+    def look(self) -> bool:
+        """Read the file if it was saved since it was read last; whether it was."""
+        if self._stamp() == self._state.stamp:
+            return False
+        with self._changed:
+            self._state = self._read(self._state.number + 1)
+            self._changed.notify_all()
+        return True
+
+    def wait(self, known: int, longest_s: float) -> int:
+        """The number of the state, as soon as it is not the known one, or after so long."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._state.number != known, longest_s)
+            return self._state.number
+
+    def answer(self, path: str) -> Answer:
+        """What stands at a path of the site, without its leading slash."""
+        state = self._state
+        if asset := self._assets.get(path):
+            kind = guess_type(asset.name)[0] or "application/octet-stream"
+            return Answer(200, kind, asset.read_bytes())
+        if state.vehicle is None:
+            lead = self._t.gettext("The guide is built again as soon as the errors are mended.")
+            return self._own_page(path, state, self._t.gettext("Not built"), lead)
+        if path == FINDINGS_FILE:
+            return self._own_page(path, state, self._t.gettext("What the check finds"), "")
+        page = state.pages.get(path) or self._site_page(path, state)
+        if page is None:
+            lead = self._t.gettext(
+                "It is not part of the preview of one vehicle. Without a file, sondebook serve "
+                "shows the whole site."
+            )
+            return self._own_page(path, None, self._t.gettext("Another page"), lead, 404)
+        return self._page(page, state)
+
+    @property
+    def first_path(self) -> str:
+        """Where the vehicle's guide begins."""
+        return page_path(self._path.stem)
+
+    def _read(self, number: int) -> _State:
+        stamp = self._stamp()
+        try:
+            file = read_profile(self._path, shown_path(self._path, Path.cwd()))
+        except OSError:
+            # An editor that puts a new file in place of the old one may be caught between
+            return _State(number, stamp, (), None, {})
+        vehicle = _vehicle(file, self._t)
+        pages = {page.path: page for page in vehicle_pages(vehicle)} if vehicle else {}
+        return _State(number, stamp, file.findings, vehicle, pages)
+
+    def _stamp(self) -> tuple[int, ...]:
+        try:
+            found = self._path.stat()
+        except OSError:
+            return ()
+        return found.st_mtime_ns, found.st_size, found.st_ino
+
+    def _site_page(self, path: str, state: _State) -> Page | None:
+        """A list or a code's page, as it is where this vehicle is the only one."""
+        if state.vehicle is None:
+            return None
+        file = ProfileFile(state.vehicle.slug, state.vehicle.profile, ())
+        pages = collect([file], self._t, None).site_pages()
+        return next((page for page in pages if page.path == path), None)
+
+    def _own_page(
+        self, path: str, state: _State | None, title: str, lead: str, status: int = 200
+    ) -> Answer:
+        view = PreviewView(lead, list(state.findings) if state else [])
+        trail = ((self._path.stem, f"{'../' * path.count('/')}{self.first_path}"),)
+        page = Page(path, TEMPLATE, Frame(title, self._path.name, trail), view)
+        return self._page(page, state, status)
+
+    def _page(self, page: Page, state: _State | None, status: int = 200) -> Answer:
+        number = self._state.number if state is None else state.number
+        try:
+            html = self._renderer.html(page)
+        except TemplateError as error:
+            return Answer(
+                500, "text/plain; charset=utf-8", f"A template is at fault: {error}".encode()
+            )
+        script = f'<script src="{page.root}{SCRIPT_FILE}?{number}"></script>\n</body>'
+        html = html.replace("</body>", script)
+        if state and state.findings and page.template != TEMPLATE:
+            html = _MAIN.sub(lambda main: main[0] + self._notice(page, state), html, count=1)
+        return Answer(status, "text/html; charset=utf-8", html.encode())
+
+    def _notice(self, page: Page, state: _State) -> str:
+        """A line above a page that leads to the warnings; without contributed text."""
+        count = len(state.findings)
+        said = self._t.ngettext("%(count)s warning", "%(count)s warnings", count) % {"count": count}
+        href = f"{page.root}{FINDINGS_FILE}"
+        return f'\n<p class="missing"><a class="more" href="{href}">{said}</a></p>'
+
+
+def _vehicle(file: ProfileFile, t: NullTranslations) -> Vehicle | None:
+    return Vehicle(file.slug, file.profile, t) if file.profile else None
+
+
+def _assets(theme: list[Path]) -> dict[str, Path]:
+    """Styles, scripts and pictures, by path in the site; no other path leads to a file."""
+    return {
+        file.relative_to(folder).as_posix(): file
+        for folder in reversed(theme)
+        for file in (folder / "assets").rglob("*")
+        if file.is_file()
+    }
