@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: site test serve check lint bench pictures lock chromium clean
+.PHONY: site test serve check lint messages bench pictures lock chromium clean
 
 site: $(VENV)/site-ready  ## Check every profile, build site/, say where to open it
 	$(BIN)/sondebook check
@@ -24,6 +24,9 @@ lint: $(VENV)/test-ready  ## Format, lint, types, layers
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
+
+messages: $(VENV)/test-ready  ## Write the message catalogue and its translations anew
+	$(BIN)/python -m generator.messages
 
 bench: $(VENV)/test-ready  ## Measure the build; not part of the tests
 	$(BIN)/python tests/bench/bench_build.py

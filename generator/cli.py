@@ -80,7 +80,7 @@ def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> No
     from generator.site.mkdocs_plugin import CannotBuild, settings_of
 
     try:
-        _, address = settings_of(config_file)
+        address = settings_of(config_file).address
         found = checked_links(site_dir, address, anchors=anchors, outside=external)
     except (CannotBuild, CannotCheck) as error:
         _give_up(str(error))
@@ -122,9 +122,9 @@ def post(
     from generator.site.mkdocs_plugin import CannotBuild, settings_of
 
     try:
-        folder, address = settings_of(config_file)
-        found = vehicle_to_post(folder, vehicle)
-        written = vehicle_posts(found, sensors, form, limit, address)
+        settings = settings_of(config_file)
+        found = vehicle_to_post(settings.folder, vehicle, settings.t)
+        written = vehicle_posts(found, sensors, form, limit, settings.address)
     except (CannotBuild, CannotPost) as error:
         _give_up(str(error))
     except OSError as error:
@@ -158,9 +158,9 @@ def pdf_command(
     from generator.site.photos import PhotoPress, embedded
 
     try:
-        folder, _ = settings_of(config_file)
+        settings = settings_of(config_file)
         renderer, theme = renderer_of(config_file)
-        found = vehicle_to_post(folder, vehicle)
+        found = vehicle_to_post(settings.folder, vehicle, settings.t)
         styles = printed_styles(theme)
         pictures = dict(PhotoPress(folder).made(found))
         content = vehicle_pdf(

@@ -21,6 +21,7 @@ from generator.site.mkdocs_plugin import build_site
 from generator.site.renderer import Renderer
 
 ROOT = Path(__file__).parents[1]
+ENGLISH = NullTranslations()
 
 SMALL: dict[str, Any] = {
     "format": 2,
@@ -71,7 +72,7 @@ def vehicle_of(data: dict[str, Any]) -> Vehicle:
     text = yaml.dump(data, Dumper=_Plain, allow_unicode=True, sort_keys=False)
     read = read_text(text.encode(), "small.yml", "small")
     assert read.profile is not None, "\n\n".join(map(str, read.findings))
-    return Vehicle("small", read.profile, NullTranslations())
+    return Vehicle("small", read.profile, ENGLISH)
 
 
 @pytest.fixture(scope="session")
@@ -96,11 +97,7 @@ def from_data() -> Callable[[dict[str, Any]], Vehicle]:
 def demo() -> dict[str, Vehicle]:
     """The demo vehicles by slug."""
     files = [read_profile(path) for path in sorted((ROOT / "vehicle_profiles").glob("*.yml"))]
-    return {
-        file.slug: Vehicle(file.slug, file.profile, NullTranslations())
-        for file in files
-        if file.profile
-    }
+    return {file.slug: Vehicle(file.slug, file.profile, ENGLISH) for file in files if file.profile}
 
 
 @pytest.fixture(scope="session")

@@ -60,7 +60,7 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
     minutes = [*(each.minutes for each in obstacles), sensor.minutes]
     timed = [each for each in minutes if each]
     return AccessView(
-        minutes=figures.minutes(timed),
+        minutes=figures.minutes(timed, vehicle.t),
         minutes_note=_("some parts are not timed: allow more") if len(timed) < len(minutes) else "",
         where=sensor.place.where,
         reach=reach_words(vehicle, sensor),
@@ -96,15 +96,18 @@ def fastener_words(vehicle: Vehicle, fastener: Fastener) -> str:
     """A fastener as it is laid out: count, what, thread, across flats."""
     parts = [f"{fastener.count} × {fastener.what}"]
     if fastener.thread:
-        parts.append(fastener.thread.text)
+        parts.append(figures.stated(fastener.thread.text, vehicle.t))
     if fastener.hex:
-        parts.append(vehicle.t.gettext("%(size)s hex") % {"size": fastener.hex.text})
+        parts.append(
+            vehicle.t.gettext("%(size)s hex")
+            % {"size": figures.stated(fastener.hex.text, vehicle.t)}
+        )
     return ", ".join(parts)
 
 
 def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
     _ = vehicle.t.gettext
-    minutes = figures.minutes([obstacle.minutes]) if obstacle.minutes else None
+    minutes = figures.minutes([obstacle.minutes], vehicle.t) if obstacle.minutes else None
     return ObstacleView(
         name=first_capital(obstacle.name),
         minutes=figures.with_unit(minutes, _("min")) if minutes else "",
@@ -185,9 +188,11 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
     socket = _("Put the slotted socket over the sensor, wires through the slot, and turn it out.")
     details = []
     if sensor.thread:
-        details.append(_("Thread %(thread)s") % {"thread": sensor.thread.text})
+        details.append(
+            _("Thread %(thread)s") % {"thread": figures.stated(sensor.thread.text, vehicle.t)}
+        )
     if sensor.hex:
-        details.append(_("Hex %(size)s") % {"size": sensor.hex.text})
+        details.append(_("Hex %(size)s") % {"size": figures.stated(sensor.hex.text, vehicle.t)})
     return [
         Step(
             _("Put penetrating fluid on the thread and give it time."),

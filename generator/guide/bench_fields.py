@@ -120,7 +120,7 @@ def _meter_fields(vehicle: Vehicle) -> list[Field]:
             _("% of reading"),
             units=(PERCENT,),
             hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
-            fault=number % {"example": "0.9"},
+            fault=number % {"example": figures.marked("0.9", vehicle.t)},
             lowest="0",
         ),
         Field(
@@ -158,7 +158,7 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
             "thermometer",
             _("Thermometer ±"),
             units=(KELVIN,),
-            value=figures.short(THERMOMETER_TOLERANCE_K),
+            value=figures.short(THERMOMETER_TOLERANCE_K, vehicle.t),
             hint=_("1 K is 1.8 °F. Common practice, no source."),
             fault=_("Write a number from 0 to 10, such as 1."),
             lowest="0",
@@ -169,14 +169,14 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
             _("Meter zero"),
             units=(OHM,),
             hint=_("Leads held together."),
-            fault=ohms % {"example": "0.2"},
+            fault=ohms % {"example": figures.marked("0.2", vehicle.t)},
         ),
         Field(
             "reading",
             _("Reading"),
             units=(OHM,),
             hint=_("As the meter shows it, leads not taken off."),
-            fault=ohms % {"example": "2.5"},
+            fault=ohms % {"example": figures.marked("2.5", vehicle.t)},
         ),
         Field("over range", _("The meter shows over range (OL, or a lone 1)"), "tick"),
     ]
@@ -193,10 +193,10 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
             units=VOLT,
             hint=_("%(low)s to %(high)s (common practice, no source).")
             % {
-                "low": figures.short(SUPPLY_LOW_V),
-                "high": figures.with_unit(figures.short(SUPPLY_HIGH_V), "V"),
+                "low": figures.short(SUPPLY_LOW_V, vehicle.t),
+                "high": figures.with_unit(figures.short(SUPPLY_HIGH_V, vehicle.t), "V"),
             },
-            fault=number % {"example": "12.4"},
+            fault=number % {"example": figures.marked("12.4", vehicle.t)},
             lowest="0",
         ),
         Field(
@@ -206,11 +206,15 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
             hint=_("If measured. Cold, at switch-on: %(first)s; then it falls.")
             % {
                 "first": figures.with_unit(
-                    figures.span(figures.number(first.low_a, 1), figures.number(first.high_a, 1)),
+                    figures.span(
+                        figures.number(first.low_a, 1, vehicle.t),
+                        figures.number(first.high_a, 1, vehicle.t),
+                        vehicle.t,
+                    ),
                     "A",
                 )
             },
-            fault=number % {"example": "4.5"},
+            fault=number % {"example": figures.marked("4.5", vehicle.t)},
             lowest="0",
         ),
     ]
@@ -226,7 +230,7 @@ def _signal(vehicle: Vehicle, said: Said) -> Group:
             _("Lowest"),
             units=VOLT,
             hint=_("On live data, engine warm, held at 2,500 rpm."),
-            fault=fault % {"example": "0.1"},
+            fault=fault % {"example": figures.marked("0.1", vehicle.t)},
             lowest="0",
         ),
         Field(
@@ -234,7 +238,7 @@ def _signal(vehicle: Vehicle, said: Said) -> Group:
             _("Highest"),
             units=VOLT,
             hint=_("What a healthy one shows stands on the test page."),
-            fault=fault % {"example": "0.8"},
+            fault=fault % {"example": figures.marked("0.8", vehicle.t)},
             lowest="0",
         ),
     ]
@@ -279,5 +283,7 @@ def _torque_hint(vehicle: Vehicle, sensor: Sensor) -> str:
         return _("Not stated in this guide: see the workshop literature.")
     stated = torque_range(sensor.torque)
     units = (TorqueUnit.NEWTON_METRE, _us_unit(sensor))
-    shown = (figures.with_unit(figures.torque(stated, unit), unit.value) for unit in units)
+    shown = (
+        figures.with_unit(figures.torque(stated, unit, vehicle.t), unit.value) for unit in units
+    )
     return _("Specified: %(torque)s.") % {"torque": ", ".join(shown)}

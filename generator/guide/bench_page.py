@@ -47,6 +47,7 @@ class BenchView:
     slug: str
     vehicle: str
     sensor: str
+    decimal_mark: str
     first_line: str
     last_line: str
     cautions: tuple[Caution, ...]
@@ -75,6 +76,7 @@ def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
         slug=vehicle.slug,
         vehicle=f"{vehicle.name}, {vehicle.years}",
         sensor=f"bank {sensor.bank}, position {sensor.position}",
+        decimal_mark=figures.decimal_mark(vehicle.t),
         first_line=first_line(vehicle.slug, sensor.bank, sensor.position),
         last_line=LAST_LINE,
         cautions=first,
@@ -85,17 +87,20 @@ def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
 
 
 def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> HeaterData:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
     plug = sensor.connector
     connector = vehicle.profile.connectors[plug.face] if plug else None
     basis = (
-        (_("Specified"), f"{stated.value.text}, {stated.at.text}")
+        (
+            _("Specified"),
+            f"{figures.stated(stated.value.text, t)}, {figures.stated(stated.at.text, t)}",
+        )
         if stated
         else (_("Rule of thumb"), _("2 to 4 Ω at 20 °C: common practice, no specification."))
     )
-    shown = dict(zip(REACH_C, shown_by_degree(heater, step_ohm), strict=True))
+    shown = dict(zip(REACH_C, shown_by_degree(heater, step_ohm, t), strict=True))
     return HeaterData(
         caption=heater_caption(vehicle, connector),
         basis=basis,
@@ -107,7 +112,7 @@ def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> Heater
         step_ohm="" if step_ohm is None else repr(step_ohm),
         verdicts=verdict_words(vehicle, sensor, heater),
         by_air=[
-            (figures.with_unit(figures.number(t_c, 0), "°C"), shown[t_c])
+            (figures.with_unit(figures.number(t_c, 0, vehicle.t), "°C"), shown[t_c])
             for t_c in REACH_C[::TABLE_STEP_K]
         ],
     )

@@ -7,6 +7,7 @@ Without a choice, or without a script, the text that holds for everyone is shown
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from gettext import NullTranslations
 
 from markupsafe import escape
 
@@ -51,36 +52,40 @@ def by_units(everyone: str, metric: str, us: str) -> ReaderChoice:
     return ReaderChoice(everyone, "units", {"metric": metric, "us": us})
 
 
-def torque_text(stated: TorqueRange, told: Callable[[str], str] = str) -> ReaderChoice:
+def torque_text(
+    stated: TorqueRange, t: NullTranslations, told: Callable[[str], str] = str
+) -> ReaderChoice:
     """A sentence that holds a torque, in N·m, in US customary units, and in both for everyone.
 
     Each is rounded into the stated range, to steps of a wrench.
     """
     metric, us = (
-        figures.with_unit(figures.torque(stated, unit), unit.value)
+        figures.with_unit(figures.torque(stated, unit, t), unit.value)
         for unit in (TorqueUnit.NEWTON_METRE, us_unit(stated))
     )
     return by_units(told(f"{metric} ({us})"), told(metric), told(us))
 
 
-def length_text(length_mm: float) -> ReaderChoice:
+def length_text(length_mm: float, t: NullTranslations) -> ReaderChoice:
     """A length in mm, with inches second, or first for US customary."""
-    metric, us = _lengths(length_mm)
+    metric, us = _lengths(length_mm, t)
     both = f"{metric} ({us})"
     return by_units(both, both, f"{us} ({metric})")
 
 
-def narrow_length_text(length_mm: float, told: Callable[[str], str] = str) -> ReaderChoice:
+def narrow_length_text(
+    length_mm: float, t: NullTranslations, told: Callable[[str], str] = str
+) -> ReaderChoice:
     """A sentence that holds a length in one unit, where there is no room for two."""
-    metric, us = _lengths(length_mm)
+    metric, us = _lengths(length_mm, t)
     return by_units(told(metric), told(metric), told(us))
 
 
-def _lengths(length_mm: float) -> tuple[str, str]:
+def _lengths(length_mm: float, t: NullTranslations) -> tuple[str, str]:
     """A length in mm, and in inches to two decimals: 25.4 mm by definition."""
     return (
-        figures.with_unit(figures.short(length_mm), "mm"),
-        figures.with_unit(figures.number(length_mm / 25.4, 2), "in"),
+        figures.with_unit(figures.short(length_mm, t), "mm"),
+        figures.with_unit(figures.number(length_mm / 25.4, 2, t), "in"),
     )
 
 

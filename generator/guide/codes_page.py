@@ -130,7 +130,7 @@ def _getting_there(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     """The minutes that every check behind the same things counts once."""
     _ = vehicle.t.gettext
     if job.is_open:
-        return f"{_('Nothing is in the way.')} {_new_sensor(vehicle, sensor, job)}"
+        return _("Nothing is in the way.") + f" {_new_sensor(vehicle, sensor, job)}"
     told = _("Getting to it, and to its plug, is counted as %(minutes)s min, once.") % {
         "minutes": job.way_in_minutes
     }
@@ -181,7 +181,7 @@ def _number(vehicle: Vehicle, sensor: Sensor) -> Row | None:
     if sensor.connector:
         connector = vehicle.profile.connectors[sensor.connector.face]
     stated = sensor.cold_resistance
-    number = number_at_first(heater, stated.value if stated else None)
+    number = number_at_first(heater, stated.value if stated else None, vehicle.t)
     basis = (
         _("%(number)s at %(at)s")
         if heater.specified

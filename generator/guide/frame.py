@@ -71,6 +71,18 @@ def stage_names(vehicle: Vehicle) -> dict[str, str]:
     }
 
 
+def stage_titles(vehicle: Vehicle) -> dict[str, str]:
+    """The same, as they stand behind a colon."""
+    _ = vehicle.t.gettext
+    return {
+        "access": _("access"),
+        "test": _("test"),
+        "refit": _("refit"),
+        "bench": _("bench sheet"),
+        "codes": _("fault codes"),
+    }
+
+
 def _access_truth(vehicle: Vehicle, sensor: Sensor) -> str:
     obstacles = vehicle.obstacles(sensor)
     parts = vehicle.t.ngettext(
@@ -87,15 +99,15 @@ def _test_truth(vehicle: Vehicle, sensor: Sensor) -> str:
 def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
     if sensor.torque is None:
         return vehicle.t.gettext("torque not stated")
-    return choice.torque_text(torque_range(sensor.torque))
+    return choice.torque_text(torque_range(sensor.torque), vehicle.t)
 
 
 def _title(vehicle: Vehicle, spot: Spot) -> str:
     sensor, stage = spot
     if sensor is None:
         name = f"{vehicle.name}, {vehicle.years}"
-        return f"{name}: {stage_names(vehicle)[stage].lower()}" if stage else name
-    return f"{vehicle.called(sensor)}: {stage_names(vehicle)[stage].lower()}"
+        return f"{name}: {stage_titles(vehicle)[stage]}" if stage else name
+    return f"{vehicle.called(sensor)}: {stage_titles(vehicle)[stage]}"
 
 
 def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]:

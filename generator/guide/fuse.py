@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.guide import figures
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Fuse
 from generator.trade.fuse import fuse_colour
@@ -29,7 +30,9 @@ def fuse_facts(vehicle: Vehicle, fuse: Fuse) -> list[Fact]:
     """A fuse's rating with its colour in words (ISO 8820-3), and what it feeds."""
     _ = vehicle.t.gettext
     colour = fuse_colour(fuse.rating.value.low_a)
-    rating = fuse.rating.value.text + (f", {_(colour)}" if colour else "")
+    rating = figures.stated(fuse.rating.value.text, vehicle.t) + (
+        f", {_(colour)}" if colour else ""
+    )
     facts: list[Fact] = [(_("Rating"), rating, vehicle.source(fuse.rating))]
     if fuse.feeds:
         facts.append((_("Feeds"), ", ".join(fuse.feeds)))

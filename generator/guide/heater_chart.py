@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from gettext import NullTranslations
 from math import ceil
 
+from generator.guide import figures
 from generator.guide.plot import BOTTOM, HEIGHT, TOP, WIDTH, Plot, tick_step, ticks
 from generator.trade.heater import ResistanceRange
 
@@ -33,10 +35,10 @@ class HeaterChart:
 def heater_chart(
     band: Sequence[tuple[float, ResistanceRange]],
     marked_c: float,
+    t: NullTranslations,
     *,
     title: str,
     description: str,
-    marker_label: str,
 ) -> HeaterChart:
     """The chart of (temperature in °C, range) pairs, in rising order of temperature."""
     highest_ohm = max(each.high_ohm for _, each in band)
@@ -46,6 +48,7 @@ def heater_chart(
     low = plot.points((t_c, each.low_ohm) for t_c, each in band)
     high = plot.points((t_c, each.high_ohm) for t_c, each in band)
     marked_x = plot.x(marked_c)
+    label = f"{figures.short(marked_c, t)} °C"
     return HeaterChart(
         id="heater-band",
         title=title,
@@ -53,7 +56,13 @@ def heater_chart(
         band_points=" ".join(low + high[::-1]),
         low_points=" ".join(low),
         high_points=" ".join(high),
-        x_ticks=plot.x_ticks(X_TICKS_C, "°C"),
-        y_ticks=plot.y_ticks(ticks(0, top_ohm, step_ohm), "Ω"),
-        marker=(marked_x, TOP - 18, HEIGHT - BOTTOM, marker_label, marked_x + 6),
+        x_ticks=plot.x_ticks(X_TICKS_C, "°C", t),
+        y_ticks=plot.y_ticks(ticks(0, top_ohm, step_ohm), "Ω", t),
+        marker=(
+            marked_x,
+            TOP - 18,
+            HEIGHT - BOTTOM,
+            f"{figures.short(marked_c, t)} °C",
+            marked_x + 6,
+        ),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from gettext import NullTranslations
 
 from generator.guide import choice, figures
 from generator.guide.heater_chart import HeaterChart, heater_chart
@@ -67,14 +68,17 @@ def heater_view(
     vehicle: Vehicle, sensor: Sensor, heater: ColdHeater, connector: Connector | None
 ) -> HeaterView:
     """What the test page says of a sensor's cold heater."""
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
-    shown = shown_by_degree(heater, step_ohm)
+    shown = shown_by_degree(heater, step_ohm, vehicle.t)
     at = dict(zip(REACH_C, shown, strict=True))
     basis = (
         _("Specified: %(range)s at %(temperature)s.")
-        % {"range": stated.value.text, "temperature": stated.at.text}
+        % {
+            "range": figures.stated(stated.value.text, vehicle.t),
+            "temperature": figures.stated(stated.at.text, vehicle.t),
+        }
         if stated
         else _(
             "Rule of thumb, not a specification: 2 to 4 Ω at 20 °C, common practice. This "
@@ -95,12 +99,13 @@ def heater_view(
         shown_c=SHOWN_FIRST_C,
         fahrenheit=_fahrenheit(vehicle, heater, step_ohm),
         table=[
-            (_degrees(t_c, "°C"), _degrees(round(t_c * 1.8 + 32), "°F"), at[t_c])
+            (_degrees(t_c, "°C", t), _degrees(round(t_c * 1.8 + 32), "°F", t), at[t_c])
             for t_c in REACH_C[::TABLE_STEP_K]
         ],
         chart=heater_chart(
             [(float(t_c), _range_at(heater, t_c)) for t_c in REACH_C[::TABLE_STEP_K]],
             SHOWN_FIRST_C,
+            vehicle.t,
             title=_("Cold resistance of the heater over the temperature of the air"),
             description=_(
                 "From %(cold)s ohm at %(coldest)s °C to %(hot)s ohm at %(hottest)s °C; "
@@ -112,29 +117,32 @@ def heater_view(
                 "hot": at[REACH_C[-1]],
                 "hottest": REACH_C[-1],
             },
-            marker_label=f"{SHOWN_FIRST_C} °C",
         ),
         current=_current_words(vehicle, cold),
     )
 
 
-def number_at_first(heater: ColdHeater, stated: Resistance | None) -> str:
+def number_at_first(heater: ColdHeater, stated: Resistance | None, t: NullTranslations) -> str:
     """The range that a test page opens with, without its unit."""
     step_ohm = figures.stated_step_ohm(stated) if stated else None
-    return shown_by_degree(heater, step_ohm)[SHOWN_FIRST_C - REACH_C[0]]
+    return shown_by_degree(heater, step_ohm, t)[SHOWN_FIRST_C - REACH_C[0]]
 
 
 @lru_cache(maxsize=1024)
-def shown_by_degree(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
+def shown_by_degree(
+    heater: ColdHeater, step_ohm: float | None, t: NullTranslations
+) -> tuple[str, ...]:
     """The range as it is shown at every degree; sensors of one specification share it."""
-    return tuple(figures.resistance(_range_at(heater, t_c), step_ohm) for t_c in REACH_C)
+    return tuple(figures.resistance(_range_at(heater, t_c), step_ohm, t) for t_c in REACH_C)
 
 
 @lru_cache(maxsize=1024)
-def shown_by_fahrenheit(heater: ColdHeater, step_ohm: float | None) -> tuple[str, ...]:
+def shown_by_fahrenheit(
+    heater: ColdHeater, step_ohm: float | None, t: NullTranslations
+) -> tuple[str, ...]:
     """The range as it is shown at every degree Fahrenheit."""
     return tuple(
-        figures.resistance(_range_at(heater, (t_f - 32) * 5 / 9), step_ohm) for t_f in REACH_F
+        figures.resistance(_range_at(heater, (t_f - 32) * 5 / 9), step_ohm, t) for t_f in REACH_F
     )
 
 
@@ -143,7 +151,7 @@ def _fahrenheit(vehicle: Vehicle, heater: ColdHeater, step_ohm: float | None) ->
     beside = _("or in °F")
     return FahrenheitView(
         label=choice.by_units(beside, beside, _("Air and sensor, °F")),
-        by_degree=" ".join(shown_by_fahrenheit(heater, step_ohm)),
+        by_degree=" ".join(shown_by_fahrenheit(heater, step_ohm, vehicle.t)),
         coldest_f=REACH_F[0],
         hottest_f=REACH_F[-1],
         shown_f=round(SHOWN_FIRST_C * 1.8 + 32),
@@ -156,8 +164,8 @@ def _range_at(heater: ColdHeater, t_c: float) -> ResistanceRange:
     )
 
 
-def _degrees(value: int, unit: str) -> str:
-    return figures.with_unit(figures.number(value, 0), unit)
+def _degrees(value: int, unit: str, t: NullTranslations) -> str:
+    return figures.with_unit(figures.number(value, 0, t), unit)
 
 
 def heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
@@ -174,17 +182,19 @@ def heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
 
 def _current_words(vehicle: Vehicle, cold: ResistanceRange) -> str:
     first = cold_current_a(cold)
-    hot = hot_current_a(first)
-    return vehicle.t.gettext(
+    hot, t = hot_current_a(first), vehicle.t
+    return t.gettext(
         "Cold it draws %(first)s at %(low)s to %(high)s, the most at switch-on; once hot, about a "
         "minute later, %(hot)s (hot resistance 3 to 4 times cold: common practice, no source)."
     ) % {
-        "first": _amperes(first.low_a, first.high_a),
-        "hot": _amperes(hot.low_a, hot.high_a),
-        "low": figures.number(SUPPLY_LOW_V, 1),
-        "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1), "V"),
+        "first": _amperes(first.low_a, first.high_a, t),
+        "hot": _amperes(hot.low_a, hot.high_a, t),
+        "low": figures.number(SUPPLY_LOW_V, 1, t),
+        "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1, t), "V"),
     }
 
 
-def _amperes(low_a: float, high_a: float) -> str:
-    return figures.with_unit(figures.span(figures.number(low_a, 1), figures.number(high_a, 1)), "A")
+def _amperes(low_a: float, high_a: float, t: NullTranslations) -> str:
+    return figures.with_unit(
+        figures.span(figures.number(low_a, 1, t), figures.number(high_a, 1, t), t), "A"
+    )

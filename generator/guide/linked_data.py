@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from generator.guide.frame import stage_names
+from generator.guide.frame import stage_titles
 from generator.guide.vehicle import STAGES, Vehicle, page_file
 
 VOCABULARY = "https://schema.org"
@@ -32,7 +32,7 @@ def linked_data(vehicle: Vehicle) -> Markup:
         "model": profile.vehicle.model,
         "vehicleEngine": {"@type": "EngineSpecification", "name": profile.engine.name},
     }
-    names = stage_names(vehicle)
+    titles = stage_titles(vehicle)
     return _inert(
         {
             "@context": VOCABULARY,
@@ -43,7 +43,7 @@ def linked_data(vehicle: Vehicle) -> Markup:
             "hasPart": [
                 {
                     "@type": "HowTo",
-                    "name": f"{vehicle.called(sensor)}: {names[stage].lower()}",
+                    "name": f"{vehicle.called(sensor)}: {titles[stage]}",
                     "url": page_file(sensor, stage),
                 }
                 for sensor in vehicle.sensors

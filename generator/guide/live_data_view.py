@@ -56,10 +56,10 @@ def _expected_words(values: tuple[ExpectedValue, ...], vehicle: Vehicle) -> str:
         if value.low is None and value.high is None:
             continue
         unit = value.unit or "λ"
-        low = None if value.low is None else figures.short(value.low)
-        high = None if value.high is None else figures.short(value.high)
+        low = None if value.low is None else figures.short(value.low, vehicle.t)
+        high = None if value.high is None else figures.short(value.high, vehicle.t)
         if low and high:
-            number = figures.span(low, high)
+            number = figures.span(low, high, vehicle.t)
         elif low:
             number = _("over %(number)s") % {"number": low}
         else:

@@ -105,7 +105,10 @@ def about(vehicle: Vehicle) -> list[tuple[str, str]]:
     """Who stands behind the guide: what the profile says of it, and nothing else."""
     _, guide = vehicle.t.gettext, vehicle.profile.guide
     rows = [
-        (_("Last checked on a vehicle"), guide.checked_on and guide.checked_on.isoformat()),
+        (
+            _("Last checked on a vehicle"),
+            guide.checked_on and figures.day(guide.checked_on, vehicle.t),
+        ),
         (_("Confirmed by"), guide.confirmed_by),
         (_("Written and kept by"), "; ".join(guide.credits)),
         (_("Licence of the content"), guide.licence),
@@ -158,7 +161,9 @@ def _load_words(vehicle: Vehicle, fuse: Fuse, fed: list[Sensor]) -> str:
         known + [RULE_OF_THUMB] * (len(heaters) - len(known)), fuse.rating.value.low_a
     )
     amperes = figures.span(
-        figures.number(load.first.low_a, 1), figures.number(load.first.high_a, 1)
+        figures.number(load.first.low_a, 1, vehicle.t),
+        figures.number(load.first.high_a, 1, vehicle.t),
+        vehicle.t,
     )
     told = {
         FuseStatus.WITHIN: _("%(current)s for all heaters cold, within the rating."),

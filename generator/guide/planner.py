@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from gettext import NullTranslations
 
 from generator.guide import figures
 from generator.guide.access_page import first_capital, reach_words
@@ -131,7 +132,7 @@ def planner(vehicle: Vehicle) -> PlannerView:
             for each in sensors
         ],
         parts=_planned_parts(vehicle, plan, at),
-        minutes=minutes_text(plan.minutes),
+        minutes=minutes_text(plan.minutes, vehicle.t),
         untimed=len(plan.untimed),
         kinds=[Kind(each.what, each.count, each.break_easily) for each in plan.fasteners],
         spare_clips=plan.spare_clips,
@@ -143,12 +144,14 @@ def planner(vehicle: Vehicle) -> PlannerView:
     )
 
 
-def minutes_text(minutes: Minutes | None) -> str:
+def minutes_text(minutes: Minutes | None, t: NullTranslations) -> str:
     """Minutes as they are printed: ``35–60``; a dash where nothing is timed."""
     if minutes is None:
         return "–"
     return figures.span(
-        figures.short(round(minutes.low_min)), figures.short(round(minutes.high_min))
+        figures.short(round(minutes.low_min), t),
+        figures.short(round(minutes.high_min), t),
+        t,
     )
 
 
@@ -165,7 +168,7 @@ def _planned_parts(vehicle: Vehicle, plan: AccessPlan, at: Mapping[str, int]) ->
                 vehicle.called(sensor)
                 if sensor
                 else first_capital(vehicle.profile.obstacles[name].name),
-                figures.with_unit(minutes_text(minutes), vehicle.t.gettext("min"))
+                figures.with_unit(minutes_text(minutes, vehicle.t), vehicle.t.gettext("min"))
                 if minutes
                 else vehicle.t.gettext("not timed"),
                 _spaced(at[other] for other in part.under),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from gettext import NullTranslations
 from math import ceil, floor, log10
 
 from generator.guide import figures
@@ -37,9 +38,11 @@ class Plot:
         """The places of (x, y) pairs, each as SVG wants it."""
         return [f"{self.x(x)},{self.y(y)}" for x, y in pairs]
 
-    def x_ticks(self, values: Iterable[float], unit: str) -> list[tuple[float, float, str]]:
+    def x_ticks(
+        self, values: Iterable[float], unit: str, t: NullTranslations
+    ) -> list[tuple[float, float, str]]:
         """(x, y, label) of each value; the last carries the unit."""
-        labels = _labels(values, unit)
+        labels = _labels(values, unit, t)
         # The last one moves inwards where it would be cut off
         return [
             (min(self.x(value), WIDTH - len(label) * _LETTER / 2), HEIGHT - 8, label)
@@ -47,21 +50,21 @@ class Plot:
         ]
 
     def y_ticks(
-        self, values: Iterable[float], unit: str
+        self, values: Iterable[float], unit: str, t: NullTranslations
     ) -> list[tuple[float, float, float, float, str]]:
         """(x1, x2, y, where the label ends, label) of each value; the last carries the unit.
 
         A label has room for five letters; a longer unit, left empty here, goes elsewhere.
         """
-        labels = _labels(values, unit)
+        labels = _labels(values, unit, t)
         return [(LEFT, WIDTH - RIGHT, self.y(value), LEFT - 8, label) for value, label in labels]
 
 
-def _labels(values: Iterable[float], unit: str) -> list[tuple[float, str]]:
+def _labels(values: Iterable[float], unit: str, t: NullTranslations) -> list[tuple[float, str]]:
     *others, last = values
     return [
-        *((value, figures.short(value)) for value in others),
-        (last, f"{figures.short(last)} {unit}".rstrip()),
+        *((value, figures.short(value, t)) for value in others),
+        (last, f"{figures.short(last, t)} {unit}".rstrip()),
     ]
 
 

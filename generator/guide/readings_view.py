@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from gettext import NullTranslations
 from statistics import stdev
 
 from generator.guide import figures
@@ -58,9 +59,10 @@ def against_rule_of_thumb(vehicle: Vehicle, sensor: Sensor) -> str:
     # Both are ohms at 20 °C
     if min(pool.kept_ohm) >= RULE_OF_THUMB.low_ohm and max(pool.kept_ohm) <= RULE_OF_THUMB.high_ohm:
         return ""
-    return vehicle.t.gettext(
+    t = vehicle.t
+    return t.gettext(
         "On this vehicle it misleads: sensors known to work read %(spread)s at %(reference)s."
-    ) % {"spread": _spread(pool, decimals), "reference": _reference()}
+    ) % {"spread": _spread(pool, decimals, t), "reference": _reference(t)}
 
 
 def sensor_pool(sensor: Sensor) -> tuple[Pool, int]:
@@ -91,25 +93,25 @@ def _summary(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
             "Measured, not specified: %(count)s readings of sensors known to work, %(spread)s at "
             "%(reference)s.",
             count,
-        ) % {"count": count, "spread": _spread(pool, decimals), "reference": _reference()}
+        ) % {"count": count, "spread": _spread(pool, decimals, t), "reference": _reference(t)}
     return _(
         "Measured, not specified: %(count)s sensors known to work make a range of %(range)s at "
         "%(reference)s."
     ) % {
         "count": count,
-        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals),
-        "reference": _reference(),
+        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals, t),
+        "reference": _reference(t),
     }
 
 
 def _facts(vehicle: Vehicle, pool: Pool, decimals: int) -> list[tuple[str, str]]:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     facts = [
         (_("Readings"), str(len(pool.kept_ohm))),
-        (_("Lowest to highest, at 20 °C"), _spread(pool, decimals)),
+        (_("Lowest to highest, at 20 °C"), _spread(pool, decimals, t)),
     ]
     if len(pool.kept_ohm) > 1:
-        deviation = figures.number(stdev(pool.kept_ohm), decimals + 1)
+        deviation = figures.number(stdev(pool.kept_ohm), decimals + 1, t)
         facts.append((_("Standard deviation"), figures.with_unit(deviation, "Ω")))
     if pool.tolerance or pool.left_out_ohm is not None:
         facts.append((_("Outlier"), _outlier_words(vehicle, pool, decimals)))
@@ -117,54 +119,58 @@ def _facts(vehicle: Vehicle, pool: Pool, decimals: int) -> list[tuple[str, str]]
 
 
 def _outlier_words(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     rule = _("the reading furthest from the mean goes if it fails Grubbs' test at 5 %.")
     if pool.left_out_ohm is None:
         return _("None left out; %(rule)s") % {"rule": rule}
-    left_out = figures.with_unit(figures.number(pool.left_out_ohm, decimals), "Ω")
+    left_out = figures.with_unit(figures.number(pool.left_out_ohm, decimals, t), "Ω")
     return _("%(ohm)s left out; %(rule)s") % {"ohm": left_out, "rule": rule}
 
 
 def _range_words(vehicle: Vehicle, pool: Pool, decimals: int) -> str:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     if pool.tolerance is None:
         return _("None: under %(fewest)s readings are listed as they are.") % {"fewest": FEWEST}
     return _(
         "%(range)s: a tolerance interval (ISO 16269-6). If such readings are normally "
         "distributed, it holds %(coverage)s of good sensors, with %(confidence)s confidence."
     ) % {
-        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals),
-        "coverage": figures.with_unit(figures.short(COVERAGE * 100), "%"),
-        "confidence": figures.with_unit(figures.short(CONFIDENCE * 100), "%"),
+        "range": _ohms(pool.tolerance.low_ohm, pool.tolerance.high_ohm, decimals, t),
+        "coverage": figures.with_unit(figures.short(COVERAGE * 100, t), "%"),
+        "confidence": figures.with_unit(figures.short(CONFIDENCE * 100, t), "%"),
     }
 
 
 def _row(
     vehicle: Vehicle, reading: KnownGood, at_reference_ohm: float, decimals: int
 ) -> tuple[str, str, str]:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     zero = reading.meter_zero
-    leads = _("leads %(ohm)s") % {"ohm": zero.text} if zero else _("leads taken off")
-    read = (reading.resistance.text, leads, reading.air.text)
-    date = reading.date.isoformat() if reading.date else ""
+    leads = (
+        _("leads %(ohm)s") % {"ohm": figures.stated(zero.text, t)} if zero else _("leads taken off")
+    )
+    read = (figures.stated(reading.resistance.text, t), leads, figures.stated(reading.air.text, t))
+    date = figures.day(reading.date, t) if reading.date else ""
     # A line would break after each hyphen of a date
     date = date.replace("-", f"-{figures.WORD_JOINER}")
     when = (date, figures.unbroken(reading.distance or ""))
     return (
-        figures.number(at_reference_ohm, decimals),
+        figures.number(at_reference_ohm, decimals, t),
         ", ".join(map(figures.unbroken, read)),
         ", ".join(filter(None, when)) or _("not stated"),
     )
 
 
-def _spread(pool: Pool, decimals: int) -> str:
-    return _ohms(pool.kept_ohm[0], pool.kept_ohm[-1], decimals)
+def _spread(pool: Pool, decimals: int, t: NullTranslations) -> str:
+    return _ohms(pool.kept_ohm[0], pool.kept_ohm[-1], decimals, t)
 
 
-def _ohms(low_ohm: float, high_ohm: float, decimals: int) -> str:
-    shown = figures.span(figures.number(low_ohm, decimals), figures.number(high_ohm, decimals))
+def _ohms(low_ohm: float, high_ohm: float, decimals: int, t: NullTranslations) -> str:
+    shown = figures.span(
+        figures.number(low_ohm, decimals, t), figures.number(high_ohm, decimals, t), t
+    )
     return figures.with_unit(shown, "Ω")
 
 
-def _reference() -> str:
-    return figures.with_unit(figures.short(REFERENCE_C), "°C")
+def _reference(t: NullTranslations) -> str:
+    return figures.with_unit(figures.short(REFERENCE_C, t), "°C")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from gettext import NullTranslations
 
 from generator.guide import choice, figures, words
 from generator.guide.access_page import ObstacleView, fastener_words, first_capital
@@ -93,14 +94,15 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
     _ = vehicle.t.gettext
     stated = torque_range(sensor.torque)
     unit = TorqueUnit.NEWTON_METRE
-    shown = {each: figures.torque(stated, each) for each in TorqueUnit}
+    shown = {each: figures.torque(stated, each, vehicle.t) for each in TorqueUnit}
     us_unit = choice.us_unit(stated)
     metric_text, us_text = (figures.with_unit(shown[each], each.value) for each in (unit, us_unit))
     return TorqueView(
         number=choice.by_units(shown[unit], shown[unit], shown[us_unit]),
         unit=choice.by_units(unit.value, unit.value, us_unit.value),
         second=choice.by_units(us_text, us_text, metric_text),
-        stated=_("Stated as %(text)s.") % {"text": sensor.torque.value.text},
+        stated=_("Stated as %(text)s.")
+        % {"text": figures.stated(sensor.torque.value.text, vehicle.t)},
         thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
         source=vehicle.source(sensor.torque),
         units=[(each.value, number) for each, number in shown.items()],
@@ -108,15 +110,18 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
             _("E, offset"),
             *(
                 choice.narrow_length_text(
-                    length, lambda length: _("L %(length)s") % {"length": length}
+                    length, vehicle.t, lambda length: _("L %(length)s") % {"length": length}
                 )
                 for length in WRENCH_LENGTHS_MM
             ),
         ],
         adapter_rows=[
             [
-                choice.length_text(offset),
-                *(_setting(stated, lever, offset, us_unit) for lever in WRENCH_LENGTHS_MM),
+                choice.length_text(offset, vehicle.t),
+                *(
+                    _setting(stated, lever, offset, us_unit, vehicle.t)
+                    for lever in WRENCH_LENGTHS_MM
+                ),
             ]
             for offset in ADAPTER_LENGTHS_MM
         ],
@@ -134,11 +139,13 @@ def _wrench_note(vehicle: Vehicle, sensor: Sensor) -> str:
     )
 
 
-def _setting(stated: TorqueRange, lever_mm: int, offset_mm: int, us_unit: TorqueUnit) -> str:
+def _setting(
+    stated: TorqueRange, lever_mm: int, offset_mm: int, us_unit: TorqueUnit, t: NullTranslations
+) -> str:
     """A wrench setting through an adapter, as a number in the reader's unit."""
     setting = adapter_range(stated, lever_mm, offset_mm)
-    metric = figures.torque(setting, TorqueUnit.NEWTON_METRE)
-    return choice.by_units(metric, metric, figures.torque(setting, us_unit))
+    metric = figures.torque(setting, TorqueUnit.NEWTON_METRE, t)
+    return choice.by_units(metric, metric, figures.torque(setting, us_unit, t))
 
 
 def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
@@ -146,6 +153,7 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
     tight = (
         choice.torque_text(
             torque_range(sensor.torque),
+            vehicle.t,
             lambda torque: _("Tighten to %(torque)s with the slotted socket.") % {"torque": torque},
         )
         if sensor.torque
@@ -219,7 +227,7 @@ def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
     if fastener.torque:
         mark = vehicle.mark(fastener.torque)
         return choice.torque_text(
-            torque_range(fastener.torque), lambda torque: f"{laid_out}: {torque} {mark}"
+            torque_range(fastener.torque), vehicle.t, lambda torque: f"{laid_out}: {torque} {mark}"
         )
     if fastener.thread or fastener.hex:
         return _("%(fastener)s: torque not stated, see the workshop literature") % {

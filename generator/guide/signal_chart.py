@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from gettext import NullTranslations
 from itertools import pairwise
 from math import ceil, floor
 
@@ -84,7 +85,7 @@ class SignalChart:
 
 
 @cache
-def switching_chart(formula: Formula) -> SignalGeometry:
+def switching_chart(formula: Formula, t: NullTranslations) -> SignalGeometry:
     """Volts of a switching sensor over lambda, for a cool and a hot tip."""
     plot = Plot(LAMBDA_RICH, LAMBDA_LEAN, 0, TOP_V)
     cool, hot = (
@@ -94,37 +95,39 @@ def switching_chart(formula: Formula) -> SignalGeometry:
     at = plot.x(LAMBDA_RICH) + 8
     bands = [(RICH_ABOVE_V[0], TOP_V), (0.0, LEAN_BELOW_V[1])]
     return SignalGeometry(
-        x_ticks=plot.x_ticks(ticks(LAMBDA_RICH, LAMBDA_LEAN, 0.05), "λ"),
-        y_ticks=plot.y_ticks(ticks(0, TOP_V, 0.2), "V"),
+        x_ticks=plot.x_ticks(ticks(LAMBDA_RICH, LAMBDA_LEAN, 0.05), "λ", t),
+        y_ticks=plot.y_ticks(ticks(0, TOP_V, 0.2), "V", t),
         bands=[
             (LEFT, plot.y(high), WIDTH - LEFT - RIGHT, round(plot.y(low) - plot.y(high), 1))
             for low, high in bands
         ],
         curves=[
-            _tip(plot, cool, COOL_TIP_K, (at, plot.y(1.05), "start")),
-            _tip(plot, hot, HOT_TIP_K, (at, plot.y(0.65), "start")),
+            _tip(plot, cool, COOL_TIP_K, (at, plot.y(1.05), "start"), t),
+            _tip(plot, hot, HOT_TIP_K, (at, plot.y(0.65), "start"), t),
         ],
         dots=[],
         level=plot.y(MIDDLE_V),
-        level_label=figures.with_unit(figures.short(MIDDLE_V), "V"),
+        level_label=figures.with_unit(figures.short(MIDDLE_V, t), "V"),
         lambda_1=None,
         rich_at=(WIDTH - RIGHT - 8, plot.y(0.85), "end"),
         lean_at=(at, plot.y(0.05), "start"),
     )
 
 
-def _tip(plot: Plot, volts: list[tuple[float, float]], tip_k: float, at: Label) -> Curve:
+def _tip(
+    plot: Plot, volts: list[tuple[float, float]], tip_k: float, at: Label, t: NullTranslations
+) -> Curve:
     is_hot = tip_k == HOT_TIP_K
-    return Curve(" ".join(plot.points(volts)), is_hot, celsius(tip_k), at)
+    return Curve(" ".join(plot.points(volts)), is_hot, celsius(tip_k, t), at)
 
 
-def celsius(kelvin: float) -> str:
+def celsius(kelvin: float, t: NullTranslations) -> str:
     """A tip's temperature as it is shown."""
-    return figures.with_unit(figures.number(kelvin - 273.15, 0), "°C")
+    return figures.with_unit(figures.number(kelvin - 273.15, 0, t), "°C")
 
 
 @lru_cache(maxsize=256)
-def pump_chart(points: tuple[tuple[float, float], ...]) -> SignalGeometry:
+def pump_chart(points: tuple[tuple[float, float], ...], t: NullTranslations) -> SignalGeometry:
     """Pump current in mA over lambda, through the points that a profile states.
 
     Raises:
@@ -141,8 +144,8 @@ def pump_chart(points: tuple[tuple[float, float], ...]) -> SignalGeometry:
     # To the side that the curve leaves free near 0 mA
     beside = (WIDTH - RIGHT - 8, "end") if lambdas[-1] > 1 else (LEFT + 8, "start")
     return SignalGeometry(
-        x_ticks=plot.x_ticks(ticks(lambdas[0], lambdas[-1], step_lambda), "λ"),
-        y_ticks=plot.y_ticks(ticks(low_ma, high_ma, step_ma), ""),
+        x_ticks=plot.x_ticks(ticks(lambdas[0], lambdas[-1], step_lambda), "λ", t),
+        y_ticks=plot.y_ticks(ticks(low_ma, high_ma, step_ma), "", t),
         y_unit="mA",
         bands=[],
         curves=[Curve(" ".join(plot.points(_between(points))), False, "", (LEFT, TOP, "start"))],

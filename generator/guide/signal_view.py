@@ -77,17 +77,17 @@ def signal_view(vehicle: Vehicle, sensor: Sensor) -> SignalView:
 
 
 def _switching(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> SignalView:
-    _ = vehicle.t.gettext
-    tips = {"cool": celsius(COOL_TIP_K), "hot": celsius(HOT_TIP_K)}
-    volts = [_volts(each, fuel) or _("falls") for each in LAMBDAS]
+    _, t = vehicle.t.gettext, vehicle.t
+    tips = {"cool": celsius(COOL_TIP_K, t), "hot": celsius(HOT_TIP_K, t)}
+    volts = [_volts(each, fuel, t) or _("falls") for each in LAMBDAS]
     return SignalView(
         behaviour=_switching_behaviour(vehicle, sensor),
         bands=(
-            (_("Lean"), _("falls below %(volts)s") % {"volts": _volt_span(LEAN_BELOW_V)}),
-            (_("Rich"), _("rises over %(volts)s") % {"volts": _volt_span(RICH_ABOVE_V)}),
+            (_("Lean"), _("falls below %(volts)s") % {"volts": _volt_span(LEAN_BELOW_V, t)}),
+            (_("Rich"), _("rises over %(volts)s") % {"volts": _volt_span(RICH_ABOVE_V, t)}),
         ),
         chart=SignalChart(
-            switching_chart(fuel.formula),
+            switching_chart(fuel.formula, t),
             title=_("Volts of the cell over lambda"),
             description=_(
                 "About %(rich)s V at lambda 0.9, %(lean)s V at lambda 1.1, and a steep fall at "
@@ -109,12 +109,12 @@ def _switching(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> Sign
 
 
 def _switching_behaviour(vehicle: Vehicle, sensor: Sensor) -> str:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     if sensor.position == 1:
         return _(
             "A healthy one crosses %(middle)s several times in 10 seconds, warm, at 2,500 rpm "
             "(common practice, no source)."
-        ) % {"middle": figures.with_unit(figures.short(MIDDLE_V), "V")}
+        ) % {"middle": figures.with_unit(figures.short(MIDDLE_V, t), "V")}
     return _(
         "Behind a good catalyst it is nearly steady. If it swings like the upstream one, "
         "look at the catalyst and for leaks before you blame this sensor (common practice, no "
@@ -123,7 +123,7 @@ def _switching_behaviour(vehicle: Vehicle, sensor: Sensor) -> str:
 
 
 def _wide_range(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> SignalView:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     plain = SignalView(
         behaviour=_(
             "The pump current is 0 at lambda 1, positive when lean and negative when rich, in the "
@@ -140,7 +140,7 @@ def _wide_range(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> Sig
     stated = vehicle.profile.sources.get(sensor.curve.source or "")
     return replace(
         plain,
-        rows=_rows(fuel, [_milliamperes(points, each) for each in LAMBDAS], vehicle.t),
+        rows=_rows(fuel, [_milliamperes(points, each, t) for each in LAMBDAS], vehicle.t),
         chart=_pump_chart(vehicle, points),
         caption=_("This sensor's own curve: dots as stated, smooth between them."),
         source=words.source(stated, vehicle.t) if stated else "",
@@ -148,19 +148,19 @@ def _wide_range(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> Sig
 
 
 def _pump_chart(vehicle: Vehicle, points: tuple[tuple[float, float], ...]) -> SignalChart:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     (first, least), (last, most) = points[0], points[-1]
     return SignalChart(
-        pump_chart(points),
+        pump_chart(points, t),
         title=_("Pump current over lambda"),
         description=_(
             "Rises from %(least)s mA at lambda %(first)s to %(most)s mA at lambda %(last)s."
         )
         % {
-            "least": figures.short(least),
-            "first": figures.short(first),
-            "most": figures.short(most),
-            "last": figures.short(last),
+            "least": figures.short(least, t),
+            "first": figures.short(first, t),
+            "most": figures.short(most, t),
+            "last": figures.short(last, t),
         },
         rich=_("rich: negative"),
         lean=_("lean: positive"),
@@ -186,37 +186,37 @@ def _rows(fuel: Fuel, signal: list[str], t: NullTranslations) -> list[list[str]]
     names = (_("rich"), "", _("lean"))
     cells = [[each] for each in signal] or [[] for _ in LAMBDAS]
     return [
-        [f"{figures.number(lambda_, 1)} {name}".strip(), _afr(lambda_, fuel), *cell]
+        [f"{figures.number(lambda_, 1, t)} {name}".strip(), _afr(lambda_, fuel, t), *cell]
         for lambda_, name, cell in zip(LAMBDAS, names, cells, strict=True)
     ]
 
 
 @cache
-def _afr(lambda_: float, fuel: Fuel) -> str:
-    return figures.number(afr_from_lambda(lambda_, fuel), 1)
+def _afr(lambda_: float, fuel: Fuel, t: NullTranslations) -> str:
+    return figures.number(afr_from_lambda(lambda_, fuel), 1, t)
 
 
 @cache
-def _volts(lambda_: float, fuel: Fuel) -> str:
+def _volts(lambda_: float, fuel: Fuel, t: NullTranslations) -> str:
     """Volts for a cool and a hot tip; nothing at lambda 1, where the volts fall upright."""
     if lambda_ == 1:
         return ""
     tips = (switching_emf_v(lambda_, tip_k, fuel.formula) for tip_k in (COOL_TIP_K, HOT_TIP_K))
     low, high = sorted(tips)
-    return figures.unbroken(figures.span(figures.number(low, 2), figures.number(high, 2)))
+    return figures.unbroken(figures.span(figures.number(low, 2, t), figures.number(high, 2, t), t))
 
 
-def _volt_span(ends_v: tuple[float, float]) -> str:
+def _volt_span(ends_v: tuple[float, float], t: NullTranslations) -> str:
     low, high = ends_v
-    return figures.with_unit(figures.span(figures.short(low), figures.short(high)), "V")
+    return figures.with_unit(figures.span(figures.short(low, t), figures.short(high, t), t), "V")
 
 
-def _milliamperes(points: Points, lambda_: float) -> str:
+def _milliamperes(points: Points, lambda_: float, t: NullTranslations) -> str:
     """The current on the stated curve, in hundredths; a dash where the curve does not reach."""
     if not points[0][0] <= lambda_ <= points[-1][0]:
         return "–"
-    current = figures.number(pump_current_ma(points, lambda_), 2)
-    return "0" if float(current.replace("−", "-")) == 0 else current
+    current_ma = round(pump_current_ma(points, lambda_), 2)
+    return figures.number(current_ma, 2, t) if current_ma else "0"
 
 
 def _ratio_words(fuel: Fuel, t: NullTranslations) -> str:
@@ -231,4 +231,4 @@ def _ratio_words(fuel: Fuel, t: NullTranslations) -> str:
     return _(
         "Lambda 1 is %(ratio)s kg of air to 1 kg of %(fuel)s, air taken as 21\u00a0%% oxygen and "
         "79\u00a0%% nitrogen. A scan tool may reckon with another figure; lambda stays the same."
-    ) % {"ratio": figures.number(stoichiometric_afr(fuel), 1), "fuel": made_of}
+    ) % {"ratio": figures.number(stoichiometric_afr(fuel), 1, t), "fuel": made_of}

@@ -144,8 +144,8 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
             )
             % {
                 "terminal": supply,
-                "low": figures.short(SUPPLY_LOW_V),
-                "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1), "V"),
+                "low": figures.short(SUPPLY_LOW_V, vehicle.t),
+                "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1, vehicle.t), "V"),
             },
             (
                 *filter(None, [switched_on(vehicle)]),

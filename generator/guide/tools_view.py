@@ -100,16 +100,18 @@ def _size(vehicle: Vehicle, tool: Tool) -> str:
         return ""
     return {
         ToolKind.SOCKET: lambda: figures.unbroken(hex_text(vehicle, size)),
-        ToolKind.METER: lambda: figures.with_unit(figures.short(size), "Ω"),
-        ToolKind.NO_COMMON_WRENCH: lambda: figures.with_unit(figures.short(size), "N·m"),
-    }.get(tool.kind, lambda: figures.short(size))()
+        ToolKind.METER: lambda: figures.with_unit(figures.short(size, vehicle.t), "Ω"),
+        ToolKind.NO_COMMON_WRENCH: lambda: figures.with_unit(figures.short(size, vehicle.t), "N·m"),
+    }.get(tool.kind, lambda: figures.short(size, vehicle.t))()
 
 
 def hex_text(vehicle: Vehicle, hex_mm: float) -> str:
     """A hex as the profile writes it: ``13 mm``, ``7/8 in``."""
     stated = [sensor.hex for sensor in vehicle.profile.sensors]
     stated += [each.hex for part in vehicle.profile.obstacles.values() for each in part.undo]
-    return next(each.text for each in stated if each and each.low_mm == hex_mm)
+    return next(
+        figures.stated(each.text, vehicle.t) for each in stated if each and each.low_mm == hex_mm
+    )
 
 
 def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
@@ -117,6 +119,7 @@ def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
     _ = vehicle.t.gettext
     return choice.torque_text(
         TorqueRange(wrench.low_nm, wrench.high_nm),
+        vehicle.t,
         lambda trusted: _("torque wrench for %(trusted)s") % {"trusted": trusted},
     )
 

@@ -45,7 +45,7 @@ class Vehicle:
         years = self.profile.vehicle.years
         if years.last is None:
             return self.t.gettext("%(year)s on") % {"year": years.first}
-        return figures.span(str(years.first), str(years.last))
+        return figures.span(str(years.first), str(years.last), self.t)
 
     @property
     def sensors(self) -> list[Sensor]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures
+from generator.guide.code_words import place_words
 from generator.guide.vehicle import ColdHeater, Vehicle
 from generator.profile.model import Sensor
 from generator.trade.verdict import NextStep, Outcome, steps_after
@@ -115,7 +116,11 @@ def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextSte
         NextStep.MEASURE_NEAR_REFERENCE: _(
             "read again with the air near %(reference)s, where the range is stated"
         )
-        % {"reference": figures.with_unit(figures.short(round(heater.reference_c, 1)), "°C")},
+        % {
+            "reference": figures.with_unit(
+                figures.short(round(heater.reference_c, 1), vehicle.t), "°C"
+            )
+        },
         NextStep.FINER_METER: _("use a finer meter where this one cannot pass any sensor"),
         NextStep.FIND_SPECIFICATION: _("find the vehicle's own figure in its workshop literature"),
         NextStep.GO_BY_LIVE_DATA: _("go by live data, engine warm and running"),
@@ -130,6 +135,6 @@ def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextSte
     ]
     if twins:
         told[NextStep.COMPARE_OTHER_BANK] = _("compare with %(sensor)s") % {
-            "sensor": vehicle.called(twins[0]).lower()
+            "sensor": place_words(twins[0].bank, twins[0].position, vehicle.t)
         }
     return told

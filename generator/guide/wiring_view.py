@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from gettext import NullTranslations
 from math import floor
 
 from generator.guide import figures, words
@@ -40,7 +41,7 @@ def supply_wire_view(
     least these volts, but for its terminals and splices. Measured against a good ground, so the
     current runs through one conductor of the stated length.
     """
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     wire = sensor.supply_wire
     if wire is None or heater is None:
         return None
@@ -48,23 +49,25 @@ def supply_wire_view(
     source = words.source(stated, vehicle.t) if stated else ""
     if wire.size.high_mm2 not in RESISTANCE_OHM_PER_KM:
         unknown = _("No published resistance is known here for a wire of %(size)s.")
-        return SupplyWireView([], [], unknown % {"size": wire.size.text}, source)
+        return SupplyWireView([], [], unknown % {"size": figures.stated(wire.size.text, t)}, source)
     cold = heater.specified or RULE_OF_THUMB
     # What each voltage of the battery drives: a drop belongs to its own voltage
     drawn = [(volts, cold_current_a(cold, volts, volts)) for volts in (SUPPLY_LOW_V, SUPPLY_HIGH_V)]
     hot = [(volts, hot_current_a(current)) for volts, current in drawn]
     return SupplyWireView(
-        head=[_("When"), _("Heater draws"), *(_volts(volts) for volts, _current in drawn)],
-        rows=[_row(_("Switch-on"), drawn, wire), _row(_("Hot"), hot, wire)],
+        head=[_("When"), _("Heater draws"), *(_volts(volts, t) for volts, _current in drawn)],
+        rows=[_row(_("Switch-on"), drawn, wire, t), _row(_("Hot"), hot, wire, t)],
         basis=_basis(vehicle, wire, heater),
         source=source,
     )
 
 
-def _row(when: str, drawn: list[tuple[float, CurrentRange]], wire: Conductor) -> tuple[str, ...]:
+def _row(
+    when: str, drawn: list[tuple[float, CurrentRange]], wire: Conductor, t: NullTranslations
+) -> tuple[str, ...]:
     least_a, most_a = drawn[0][1].low_a, drawn[-1][1].high_a
-    amperes = figures.span(figures.number(least_a, 1), figures.number(most_a, 1))
-    left = [_volts(_down(volts - _lost_v(current.high_a, wire))) for volts, current in drawn]
+    amperes = figures.span(figures.number(least_a, 1, t), figures.number(most_a, 1, t), t)
+    left = [_volts(_down(volts - _lost_v(current.high_a, wire)), t) for volts, current in drawn]
     return when, figures.with_unit(amperes, "A"), *left
 
 
@@ -84,7 +87,7 @@ def _lost_v(current_a: float, wire: Conductor, temperature_c: float = 20.0) -> f
 
 
 def _basis(vehicle: Vehicle, wire: Conductor, heater: ColdHeater) -> str:
-    _ = vehicle.t.gettext
+    _, t = vehicle.t.gettext, vehicle.t
     sentences = [
         _(
             "Wire of %(size)s, %(length)s one way, copper at 20 °C, the greatest resistance in "
@@ -92,11 +95,11 @@ def _basis(vehicle: Vehicle, wire: Conductor, heater: ColdHeater) -> str:
             "in it."
         )
         % {
-            "size": figures.unbroken(wire.size.text),
-            "length": figures.unbroken(wire.length.text),
-            "standard": "IEC 60228, class 5" if wire.size.high_mm2 >= 0.5 else "DIN VDE 0295",
-            "warm": figures.with_unit(figures.short(WARM_C), "°C"),
-            "percent": figures.with_unit(figures.number(_more_when_warm(wire), 0), "%"),
+            "size": figures.unbroken(figures.stated(wire.size.text, t)),
+            "length": figures.unbroken(figures.stated(wire.length.text, t)),
+            "standard": _("IEC 60228, class 5") if wire.size.high_mm2 >= 0.5 else "DIN VDE 0295",
+            "warm": figures.with_unit(figures.short(WARM_C, t), "°C"),
+            "percent": figures.with_unit(figures.number(_more_when_warm(wire), 0, t), "%"),
         },
         _("Hot: a third to a quarter of the current at switch-on (common practice, no source)."),
     ]
@@ -110,5 +113,5 @@ def _more_when_warm(wire: Conductor) -> float:
     return (_lost_v(1, wire, WARM_C) / _lost_v(1, wire) - 1) * 100
 
 
-def _volts(value_v: float) -> str:
-    return figures.with_unit(figures.number(value_v, 1), "V")
+def _volts(value_v: float, t: NullTranslations) -> str:
+    return figures.with_unit(figures.number(value_v, 1, t), "V")

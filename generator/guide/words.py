@@ -193,7 +193,8 @@ def colour(code: str | None, t: NullTranslations) -> str:
     _ = t.gettext
     if code is None:
         return ""
-    return f"{_(' and ').join(_(word) for word in wiring.wire_colour(code))} ({code})"
+    words = _(" and ").join(_(word) for word in wiring.wire_colour(code))
+    return f"{words} ({code})"
 
 
 def thread_state(state: ThreadState | None, t: NullTranslations) -> str:

@@ -130,7 +130,7 @@ def _body(markup: Markup, row: Sequence[Block]) -> str:
     return "\n\n".join(markup.block(block) for block in row)
 
 
-def vehicle_to_post(folder: Path, slug: str) -> Vehicle:
+def vehicle_to_post(folder: Path, slug: str, t: NullTranslations) -> Vehicle:
     """A vehicle by the name of its profile in a folder, with or without `.yml`.
 
     Raises:
@@ -144,7 +144,7 @@ def vehicle_to_post(folder: Path, slug: str) -> Vehicle:
     read = read_profile(paths[0])
     if read.profile is None:
         raise CannotPost(f"{paths[0]} has errors: run `sondebook check`.")
-    return Vehicle(slug, read.profile, NullTranslations(), photos=read.photos)
+    return Vehicle(slug, read.profile, t, photos=read.photos)
 
 
 def vehicle_posts(

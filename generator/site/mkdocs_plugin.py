@@ -9,12 +9,13 @@ from __future__ import annotations
 import os
 import signal
 import threading
+from dataclasses import dataclass
 from gettext import NullTranslations
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any, Literal
 
-from jinja2 import TemplateError, TemplateSyntaxError
+from jinja2 import Environment, TemplateError, TemplateSyntaxError
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
 from mkdocs.config import config_options, load_config
@@ -36,6 +37,7 @@ from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
+from generator.site.language import SOURCE, NotTranslated, translations
 from generator.site.offline import build_day
 from generator.site.photos import PhotoPress, known_keys
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
@@ -74,7 +76,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
 
     def __init__(self) -> None:
         self._command: Literal["build", "gh-deploy", "serve"] = "build"
-        self._collection = Collection([], NullTranslations())
+        self._language, self._t = SOURCE, NullTranslations()
+        self._collection = Collection([], self._t)
         self._theme: list[Path] = []
         self._folder = Path()
         self._address = ""
@@ -108,6 +111,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
         config.theme.dirs.insert(len(own), str(theme_folder()))
         self._theme = [*own, theme_folder()]
+        self._language, self._t = _spoken(config)
         self._folder = Path(config.config_file_path or "mkdocs.yml").parent / self.config.profiles
         return config
 
@@ -133,9 +137,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             raise PluginError(
                 f"sondebook: {broken} of {len(files)} profiles have errors; nothing was built."
             )
-        self._collection = collect(
-            files, NullTranslations(), self.config.edit_uri, self.config.pocket
-        )
+        self._collection = collect(files, self._t, self.config.edit_uri, self.config.pocket)
         self._address = _address(config)
         self._feed = self._feed_text(config.site_name) if self._command != "serve" else ""
         if self._beside:
@@ -178,6 +180,13 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
                 files.append(file)
         return files
 
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Let the fixed sentences of hand-written pages speak the guides' language."""
+        env.add_extension("jinja2.ext.i18n")
+        env.policies["ext.i18n.trimmed"] = True
+        env.install_gettext_translations(self._t, newstyle=True)  # type: ignore[attr-defined]
+        return env
+
     def on_page_context(
         self, context: TemplateContext, *, page: HandWrittenPage, config: MkDocsConfig, nav: Any
     ) -> TemplateContext:
@@ -199,20 +208,19 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the guides beside the hand-written pages."""
-        language = str(config.theme.get("language") or "en")
         site, address = Path(config.site_dir), self._address
         feed = FEED_FILE if self._feed else ""
         renderer = Renderer(
             self._theme,
             config.site_name,
-            language,
-            self._collection.t,
+            self._language,
+            self._t,
             address=address,
             feed=feed,
         )
         edition = Edition(
             config.site_name,
-            language,
+            self._language,
             self._theme,
             build_day(self._folder.parent),
             address,
@@ -329,8 +337,20 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
     return published
 
 
-def settings_of(config_file: str) -> tuple[Path, str]:
-    """The folder of the profiles, and the site's address with a slash at its end, or empty.
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What mkdocs.yml says of a collection.
+
+    The folder of its profiles, its address with a slash at its end, or empty, and its messages.
+    """
+
+    folder: Path
+    address: str
+    t: NullTranslations
+
+
+def settings_of(config_file: str) -> Settings:
+    """What a collection's mkdocs.yml says.
 
     Raises:
         CannotBuild: the settings are at fault.
@@ -343,11 +363,21 @@ def settings_of(config_file: str) -> tuple[Path, str]:
     if not isinstance(plugin, SondebookPlugin):
         raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
     folder = Path(config.config_file_path or config_file).parent / plugin.config.profiles
-    return folder, _address(config)
+    return Settings(folder, _address(config), _spoken(config)[1])
 
 
 def _address(config: MkDocsConfig) -> str:
     return f"{config.site_url.rstrip('/')}/" if config.site_url else ""
+
+
+def _spoken(config: MkDocsConfig) -> tuple[str, NullTranslations]:
+    """The language of guide pages and its messages: English, with a warning, for an unknown one."""
+    language = str(config.theme.get("language") or SOURCE)
+    try:
+        return language, translations(language)
+    except NotTranslated as error:
+        log.warning("%s", error)
+        return SOURCE, NullTranslations()
 
 
 def renderer_of(config_file: str) -> tuple[Renderer, list[Path]]:
@@ -367,8 +397,7 @@ def renderer_of(config_file: str) -> tuple[Renderer, list[Path]]:
         raise CannotBuild(_sentence(error)) from error
     own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
     theme = [*own, theme_folder()]
-    language = str(config.theme.get("language") or "en")
-    return Renderer(theme, config.site_name, language, NullTranslations()), theme
+    return Renderer(theme, config.site_name, *_spoken(config)), theme
 
 
 def serve_site(config_file: str, address: str | None = None) -> None:

@@ -10,6 +10,7 @@ import re
 from base64 import b64encode
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 from gettext import NullTranslations
 from hashlib import sha256
@@ -18,6 +19,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from generator.guide import figures
 from generator.guide.page import Page
 from generator.guide.photo_view import FOLDER, picture_path
 from generator.guide.vehicle import page_path, pocket_path
@@ -115,7 +117,8 @@ def pocket_maker(
     assets: AssetFolder, edition: Edition, renderer: Renderer, t: NullTranslations
 ) -> PocketMaker:
     """What makes the pocket copies of a build, in the words of its language."""
-    return PocketMaker(assets, edition, renderer.html, t.gettext("The same as above"))
+    built = figures.day(date.fromisoformat(edition.built), t) if edition.built else ""
+    return PocketMaker(assets, edition, renderer.html, t.gettext("The same as above"), built)
 
 
 def runs(text: str) -> str:
@@ -132,6 +135,7 @@ class PocketMaker:
     edition: Edition
     render: Callable[[Page], str]
     same_words: str
+    built: str
 
     def html(self, pages: Sequence[Page]) -> str:
         """The pocket copy of the vehicle whose pages these are, its overview first."""
@@ -152,7 +156,7 @@ class PocketMaker:
             overview=pages[0].view,
             codes=by_stage["codes.html"].view,
             sensors=_sensors(by_stage),
-            built=self.edition.built,
+            built=self.built,
             newest=newest,
             policy=self._policy,
             shared=Shared("k", self.same_words),

@@ -19,6 +19,7 @@ from generator.guide.page import Page
 from generator.site.policy import GUIDE_POLICY
 
 _FIXED_BLOCK = re.compile(r"\{% trans %\}([^{}]*)\{% endtrans %\}")
+_LINE_BREAK = re.compile(r"\s*\n\s*")
 _FIXED_TEXT = re.compile(r"\b_\(('(?:[^'\\]|\\.)*')\)")
 
 
@@ -48,6 +49,7 @@ class Renderer:
             lstrip_blocks=True,
             extensions=["jinja2.ext.i18n", _FixedSentences],
         )
+        self._environment.policies["ext.i18n.trimmed"] = True
         self._environment.install_gettext_translations(  # type: ignore[attr-defined]
             translations, newstyle=True
         )
@@ -110,4 +112,5 @@ class _FixedSentences(Extension):
 
     def _said(self, sentence: str) -> str:
         translations: NullTranslations = self.environment.translations  # type: ignore[attr-defined]
-        return translations.gettext(sentence) % {}
+        # Trimmed as the i18n extension trims the blocks that it reads itself
+        return translations.gettext(_LINE_BREAK.sub(" ", sentence.strip())) % {}

@@ -19,6 +19,7 @@ _CHARTED = {
     30.0: "green",
 }
 _FROM_MEMORY = {35.0: "blue-green", 40.0: "orange"}
+FUSE_COLOURS = _CHARTED | _FROM_MEMORY
 
 
 def fuse_colour(rating_a: float) -> str | None:
@@ -26,4 +27,4 @@ def fuse_colour(rating_a: float) -> str | None:
 
     The rating moulded into the fuse outranks its colour. 35 and 40 A are from memory.
     """
-    return (_CHARTED | _FROM_MEMORY).get(rating_a)
+    return FUSE_COLOURS.get(rating_a)

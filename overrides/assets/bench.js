@@ -68,7 +68,10 @@
     if (!kept) { say(byId("said"), form.dataset.unkept); }
   }
 
-  // Numbers, with a point or a comma
+  // Numbers are typed with a point or a comma, and shown with the mark of the page's language
+  var DECIMAL = form.dataset.decimal;
+  var THOUSANDS = DECIMAL === "," ? /^[-+\u2212]?[1-9]\d{0,2}\.\d{3}$/ : /^[-+\u2212]?[1-9]\d{0,2},\d{3}$/;
+  function marked(figure) { return String(figure).replace(/\./g, DECIMAL); }
   function plain(field) {
     return field.value.trim().replace(/\u2212/g, "-").replace(",", ".");
   }
@@ -85,7 +88,7 @@
   }
   function faultOf(field) {
     if (!field.value.trim()) { return ""; }
-    if (/^[-+\u2212]?[1-9]\d{0,2},\d{3}$/.test(field.value.trim())) { return form.dataset.comma; }
+    if (THOUSANDS.test(field.value.trim())) { return form.dataset.comma; }
     var value = inFirstUnit(field, numberIn(field));
     var low = field.dataset.lowest ? Number(field.dataset.lowest) : -Infinity;
     var high = field.dataset.highest ? Number(field.dataset.highest) : Infinity;
@@ -164,7 +167,7 @@
     return window.sondebookVerdict.shown(result.range, Number(form.dataset.stepOhm) || 0);
   }
   function withUnit(figure, before) {
-    return figure ? (before || "") + figure + "\u00a0\u03a9" : "\u2013";
+    return figure ? (before || "") + marked(figure) + "\u00a0\u03a9" : "\u2013";
   }
 
   function showVerdict() {
@@ -191,8 +194,8 @@
   function showMeter() {
     var said = byId("meter-said"), known = meter();
     if (!said) { return; }
-    say(said, known ? "\u00b1(" + known.percent + "\u00a0% + " + known.counts + "), "
-      + known.resolution + "\u00a0\u03a9" : "");
+    say(said, known ? "\u00b1(" + marked(known.percent) + "\u00a0% + " + marked(known.counts) + "), "
+      + marked(known.resolution) + "\u00a0\u03a9" : "");
   }
   // For paper: a sheet nobody has begun leaves the date to the pen
   function markFilled() {

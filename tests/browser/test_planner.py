@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from gettext import NullTranslations
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -84,7 +85,7 @@ def worked_out(vehicle: Vehicle, chosen: list[Sensor]) -> dict[str, Any]:
     return {
         "off": [name_of(vehicle, name) for name in plan.off],
         "on": [name_of(vehicle, name) for name in plan.on],
-        "minutes": said(minutes_text(plan.minutes)) if chosen else "",
+        "minutes": said(minutes_text(plan.minutes, NullTranslations())) if chosen else "",
         "untimed": str(len(plan.untimed)),
         "clips": str(plan.spare_clips),
         "fasteners": {f"{each.count} × {each.what}" for each in plan.fasteners},

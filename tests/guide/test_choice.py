@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from gettext import NullTranslations
 from typing import Any
 
 import html5lib
@@ -26,6 +27,8 @@ from generator.guide.vehicle import Vehicle
 from generator.trade.place import Wheel
 from generator.trade.torque import TorqueRange, TorqueUnit
 
+ENGLISH = NullTranslations()
+
 
 def plain(text: str) -> str:
     return text.replace("\u00a0", " ").replace("\u2060", "")
@@ -38,7 +41,7 @@ def versions(text: str) -> list[str]:
 
 
 def test_a_torque_is_told_in_both_units_and_in_each() -> None:
-    told = torque_text(TorqueRange(40, 48), lambda torque: f"Tighten to {torque}.")
+    told = torque_text(TorqueRange(40, 48), ENGLISH, lambda torque: f"Tighten to {torque}.")
     assert plain(told) == "Tighten to 40–48 N·m (30–35 lbf·ft)."
     assert versions(told) == [plain(told), "Tighten to 40–48 N·m.", "Tighten to 30–35 lbf·ft."]
 
@@ -46,7 +49,7 @@ def test_a_torque_is_told_in_both_units_and_in_each() -> None:
 def test_small_torques_are_told_in_pound_inches() -> None:
     assert us_unit(TorqueRange(7, 9)) is TorqueUnit.POUND_FORCE_INCH
     assert us_unit(TorqueRange(7, 20)) is TorqueUnit.POUND_FORCE_FOOT
-    assert plain(torque_text(TorqueRange(7, 9))) == "7–9 N·m (65–75 lbf·in)"
+    assert plain(torque_text(TorqueRange(7, 9), ENGLISH)) == "7–9 N·m (65–75 lbf·in)"
 
 
 @given(st.floats(0.5, 400), st.floats(0.5, 400))
@@ -55,7 +58,7 @@ def test_the_us_torque_never_leaves_the_stated_range(one_nm: float, other_nm: fl
     if high - low < 1e-3:
         return
     stated = TorqueRange(low, high)
-    _everyone, _metric, us = versions(torque_text(stated))
+    _everyone, _metric, us = versions(torque_text(stated, ENGLISH))
     number, unit = us.split()
     ends = [float(end) for end in number.split("–")]
     newton_metres = {"lbf·ft": 1.3558179483314, "lbf·in": 0.1129848290276}[unit]
@@ -63,13 +66,13 @@ def test_the_us_torque_never_leaves_the_stated_range(one_nm: float, other_nm: fl
 
 
 def test_a_length_has_its_inches_second_or_first() -> None:
-    assert [*map(plain, versions(length_text(250)))] == [
+    assert [*map(plain, versions(length_text(250, ENGLISH)))] == [
         "250 mm (9.84 in)", "250 mm (9.84 in)", "9.84 in (250 mm)",
     ]  # fmt: skip
 
 
 def test_where_there_is_no_room_a_length_has_one_unit() -> None:
-    told = narrow_length_text(250, lambda length: f"lever {length}")
+    told = narrow_length_text(250, ENGLISH, lambda length: f"lever {length}")
     assert versions(told) == ["lever 250 mm", "lever 250 mm", "lever 9.84 in"]
 
 

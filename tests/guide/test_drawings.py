@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from gettext import NullTranslations
 from itertools import pairwise, product
 from typing import Any
 
@@ -106,7 +107,7 @@ def points(text: str) -> list[tuple[float, float]]:
 def chart_of(low_ohm: float, high_ohm: float) -> HeaterChart:
     cold = ResistanceRange(low_ohm, high_ohm)
     band = [(float(t_c), expected_range(cold, 20.0, float(t_c))) for t_c in range(-20, 51, 5)]
-    return heater_chart(band, 20, title="A title", description="A", marker_label="20 °C")
+    return heater_chart(band, 20, NullTranslations(), title="A title", description="A")
 
 
 RANGES = [(2.1, 2.9), (2.0, 4.0), (5.0, 6.4), (7.8, 9.6), (0.2, 0.3), (14, 22), (90, 110), (3, 3),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from gettext import NullTranslations
 from typing import Any
 
 from generator.guide.access_page import access
@@ -52,7 +53,7 @@ def test_a_single_sensor_has_the_order_of_its_access_page(demo: dict[str, Vehicl
                 vehicle.profile.obstacles[name].name.casefold() for name in off
             ]
             minutes = access_plan([sensor_name(sensor)], parts).minutes
-            assert (view.minutes or "–") == minutes_text(minutes)
+            assert (view.minutes or "–") == minutes_text(minutes, NullTranslations())
 
 
 def test_what_is_reached_from_above_comes_before_what_is_reached_from_below(
@@ -118,9 +119,11 @@ def test_a_part_that_is_not_timed_is_counted_and_said(small: Small, page_of: Pag
 
 
 def test_minutes_are_printed_whole() -> None:
-    assert minutes_text(Minutes(4.5, 5.5)) == "4–6", "to the even neighbour from the middle"
-    assert minutes_text(Minutes(7, 7.2)) == "7"
-    assert minutes_text(None) == "–"
+    assert minutes_text(Minutes(4.5, 5.5), NullTranslations()) == "4–6", (
+        "to the even neighbour from the middle"
+    )
+    assert minutes_text(Minutes(7, 7.2), NullTranslations()) == "7"
+    assert minutes_text(None, NullTranslations()) == "–"
 
 
 def test_other_sensors_behind_the_same_covers_are_named(demo: dict[str, Vehicle]) -> None:

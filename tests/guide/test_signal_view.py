@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from gettext import NullTranslations
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -69,7 +70,7 @@ def text(page: Any) -> str:
 
 @pytest.mark.parametrize("kelvin", [900, 1100])
 def test_the_curve_runs_through_the_published_volts(kelvin: int) -> None:
-    curve = switching_chart(PETROL.formula).curves[kelvin == 1100]
+    curve = switching_chart(PETROL.formula, NullTranslations()).curves[kelvin == 1100]
     drawn = {round(across(x, 0.9, 1.1), 3): down(y, 0, TOP_V) for x, y in places(curve)}
     (petrol,) = (fuel for fuel in GAS["equilibrium"]["fuels"] if fuel["hydrogen"] == 1.87)
     compared = 0
@@ -83,7 +84,7 @@ def test_the_curve_runs_through_the_published_volts(kelvin: int) -> None:
 
 @pytest.mark.parametrize("fuel", FUELS, ids=lambda fuel: fuel.name)
 def test_both_curves_fall_all_the_way_and_cross_the_middle_at_lambda_1(fuel: Any) -> None:
-    chart = switching_chart(fuel.formula)
+    chart = switching_chart(fuel.formula, NullTranslations())
     assert down(chart.level, 0, TOP_V) == pytest.approx(0.45, abs=0.001)
     for curve in chart.curves:
         drawn = places(curve)
@@ -98,7 +99,7 @@ def test_both_curves_fall_all_the_way_and_cross_the_middle_at_lambda_1(fuel: Any
 
 def test_the_bands_hold_the_curves_away_from_lambda_1() -> None:
     """The computed volts agree with the trade's bands, and are told apart without colour."""
-    chart = switching_chart(PETROL.formula)
+    chart = switching_chart(PETROL.formula, NullTranslations())
     (_, rich_top, _, rich_height), (_, lean_top, _, lean_height) = chart.bands
     for curve in chart.curves:
         for x, y in places(curve):
@@ -112,7 +113,7 @@ def test_the_bands_hold_the_curves_away_from_lambda_1() -> None:
 
 
 def test_no_line_runs_through_a_label_of_the_volts() -> None:
-    chart = switching_chart(PETROL.formula)
+    chart = switching_chart(PETROL.formula, NullTranslations())
     lines = [*(y for _, _, y, _, _ in chart.y_ticks), chart.level]
     labels = [chart.rich_at, chart.lean_at, *(curve.label_at for curve in chart.curves)]
     for label in labels:
@@ -208,7 +209,7 @@ def test_nothing_is_said_beyond_the_curve(small: Small) -> None:
     ids=["rich only", "lean only", "large", "small", "beside lambda 1"],
 )
 def test_any_curve_is_drawn_inside_the_drawing(points: tuple[tuple[float, float], ...]) -> None:
-    chart = pump_chart(points)
+    chart = pump_chart(points, NullTranslations())
     assert 3 <= len(chart.y_ticks) <= 9
     assert 2 <= len(chart.x_ticks) <= 8
     assert TOP <= chart.level <= HEIGHT - BOTTOM, "0 mA is always shown"
@@ -331,7 +332,7 @@ def test_the_equilibrium_is_solved_once_for_a_fuel(
     again = small({"vehicle.model": "Moor", "sensors.0.position": 2})
     assert view_of(again).chart is not None
     with pytest.raises(AssertionError, match="must not solve"):
-        switching_chart.__wrapped__(PETROL.formula)
+        switching_chart.__wrapped__(PETROL.formula, NullTranslations())
 
 
 @pytest.mark.parametrize(

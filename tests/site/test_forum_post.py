@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 from collections.abc import Callable
+from gettext import NullTranslations
 from html import unescape
 from itertools import pairwise
 from pathlib import Path
@@ -238,8 +239,8 @@ def test_a_step_that_does_not_fit_is_told(small: Callable[..., Vehicle]) -> None
 def test_what_is_asked_for_wrongly_is_told(root: Path) -> None:
     folder = root / "vehicle_profiles"
     with pytest.raises(CannotPost, match="no profile nowhere"):
-        vehicle_to_post(folder, "nowhere")
-    vehicle = vehicle_to_post(folder, f"{PIP}.yml")
+        vehicle_to_post(folder, "nowhere", NullTranslations())
+    vehicle = vehicle_to_post(folder, f"{PIP}.yml", NullTranslations())
     with pytest.raises(CannotPost, match=r"no sensor 3\.1; it has 1\.1, 1\.2"):
         vehicle_posts(vehicle, ["3.1"], "text", None, "")
 

@@ -45,7 +45,7 @@ def value(text: str) -> float:
 
 
 def printed(number: float, decimals: int) -> str:
-    return figures.number(number, decimals)
+    return figures.number(number, decimals, NullTranslations())
 
 
 def span(low: float, high: float, decimals: int) -> str:
@@ -116,7 +116,7 @@ def todays_range(row: Row) -> Row:
     condemning = condemning_range(EXAMPLE, expected)
     return {
         "Ours, expected, Ω": span(expected.low_ohm, expected.high_ohm, 2),
-        "Ours, shown, Ω": figures.resistance(expected, None),
+        "Ours, shown, Ω": figures.resistance(expected, None, NullTranslations()),
         "Ours, condemned outside, Ω": span(condemning.low_ohm, condemning.high_ohm, 2),
     }
 
@@ -219,7 +219,7 @@ def into_the_range(row: Row) -> Row:
     low, _, high = row["Specified, N·m"].partition("–")
     specified = TorqueRange(value(low), value(high or low))
     return {
-        f"Ours, {unit}": figures.torque(specified, TorqueUnit(unit))
+        f"Ours, {unit}": figures.torque(specified, TorqueUnit(unit), NullTranslations())
         for unit in ("lbf·ft", "lbf·in", "kgf·m")
     }
 
@@ -241,8 +241,8 @@ def wrench(row: Row) -> Row:
     scale = value(row["Full scale, N·m"])
     (found,) = (each for each in torque.COMMON_WRENCHES if each.scale_nm == scale)
     return {
-        "Ours, trusted from": figures.short(found.low_nm),
-        "Ours, to": figures.short(found.high_nm),
+        "Ours, trusted from": figures.short(found.low_nm, NullTranslations()),
+        "Ours, to": figures.short(found.high_nm, NullTranslations()),
     }
 
 
