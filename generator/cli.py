@@ -162,7 +162,7 @@ def pdf_command(
         renderer, theme = renderer_of(config_file)
         found = vehicle_to_post(settings.folder, vehicle, settings.t)
         styles = printed_styles(theme)
-        pictures = dict(PhotoPress(folder).made(found))
+        pictures = dict(PhotoPress(settings.folder).made(found))
         content = vehicle_pdf(
             list(vehicle_pages(found)),
             lambda page: embedded(renderer.html(page), pictures.__getitem__),

@@ -19,6 +19,7 @@ from generator.guide.vehicle import Vehicle
 from generator.profile import read_profile, read_text
 from generator.site.mkdocs_plugin import build_site
 from generator.site.renderer import Renderer
+from tests.pseudo_locale import LANGUAGE, write_pseudo
 
 ROOT = Path(__file__).parents[1]
 ENGLISH = NullTranslations()
@@ -123,3 +124,34 @@ def site() -> Iterator[Path]:
     with tempfile.TemporaryDirectory(prefix="sondebook-site-") as folder:
         Path(folder).chmod(0o755)
         yield build_site(str(ROOT / "mkdocs.yml"), f"{folder}/site")
+
+
+def site_in(language: str, folder: Path) -> Path:
+    """The demo site in another language, built into a folder."""
+    settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    changes = {
+        "language: en": f"language: {language}",
+        "docs_dir: docs": f"docs_dir: {ROOT / 'docs'}",
+        "profiles: vehicle_profiles": f"profiles: {ROOT / 'vehicle_profiles'}",
+    }
+    for old, new in changes.items():
+        assert old in settings
+        settings = settings.replace(old, new)
+    (folder / "mkdocs.yml").write_text(settings, encoding="utf-8")
+    return build_site(str(folder / "mkdocs.yml"), str(folder / "site"))
+
+
+@pytest.fixture(scope="session")
+def german_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site in German."""
+    return site_in("de", tmp_path_factory.mktemp("german"))
+
+
+@pytest.fixture(scope="session")
+def pseudo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site in a made-up language, accented and longer."""
+    folder = tmp_path_factory.mktemp("pseudo")
+    write_pseudo(folder / "locale")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("generator.site.language.FOLDER", folder / "locale")
+        return site_in(LANGUAGE, folder)

@@ -10,7 +10,7 @@ import re
 from pathlib import Path
 
 from generator.messages import mo_text, template
-from generator.site.language import DOMAIN, FOLDER
+from generator.site.language import DOMAIN
 
 LANGUAGE = "eo"
 LONGER = 0.35
@@ -41,7 +41,7 @@ def _longer(word: str) -> str:
 
 
 def write_pseudo(folder: Path) -> None:
-    """Write the made-up language, and copies of the real ones, into a folder of translations."""
+    """Write the made-up language into a folder of translations."""
     catalog = template()
     for message in catalog:
         if not message.id:
@@ -52,10 +52,6 @@ def write_pseudo(folder: Path) -> None:
             message.string = pseudo(message.id)
         else:
             message.string = tuple(map(pseudo, message.id))
-    for path in [folder / LANGUAGE / "LC_MESSAGES"]:
-        path.mkdir(parents=True)
-        (path / f"{DOMAIN}.mo").write_bytes(mo_text(catalog))
-    for real in FOLDER.glob(f"*/LC_MESSAGES/{DOMAIN}.mo"):
-        copied = folder / real.relative_to(FOLDER)
-        copied.parent.mkdir(parents=True)
-        copied.write_bytes(real.read_bytes())
+    path = folder / LANGUAGE / "LC_MESSAGES"
+    path.mkdir(parents=True)
+    (path / f"{DOMAIN}.mo").write_bytes(mo_text(catalog))

@@ -28,7 +28,7 @@ def fouling_view(t: NullTranslations) -> FoulingView:
     ]
     clean = (_sentence(Look.CLEAN, t), _("Nothing; it may still be worn out"), "–")
     confirm = [
-        (_sentence(found.cause, t), _sentence("; ".join(_(check) for check in found.confirm), t))
+        (_sentence(found.cause, t), _capital("; ".join(_(check) for check in found.confirm)))
         for found in FOULING.values()
     ]
     return FoulingView([*fouled, clean], confirm, _sentence(Fouling.basis, t))
@@ -42,5 +42,8 @@ def _cure(found: Fouling, t: NullTranslations) -> str:
 
 
 def _sentence(text: str, t: NullTranslations) -> str:
-    told = t.gettext(text)
-    return told[:1].upper() + told[1:]
+    return _capital(t.gettext(text))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

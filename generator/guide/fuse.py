@@ -31,7 +31,7 @@ def fuse_facts(vehicle: Vehicle, fuse: Fuse) -> list[Fact]:
     _ = vehicle.t.gettext
     colour = fuse_colour(fuse.rating.value.low_a)
     rating = figures.stated(fuse.rating.value.text, vehicle.t) + (
-        f", {_(colour)}" if colour else ""
+        ", " + _(colour) if colour else ""
     )
     facts: list[Fact] = [(_("Rating"), rating, vehicle.source(fuse.rating))]
     if fuse.feeds:

@@ -62,7 +62,7 @@ def heater_chart(
             marked_x,
             TOP - 18,
             HEIGHT - BOTTOM,
-            f"{figures.short(marked_c, t)} °C",
+            label,
             marked_x + 6,
         ),
     )

@@ -36,17 +36,18 @@ def _of_sensor(
 ) -> Iterator[tuple[str, str]]:
     yield from _of_heater(vehicle, sensor, computed)
     for each in computed.torque:
-        yield f"torque in {each.unit}", figures.span(each.low, each.high)
+        yield f"torque in {each.unit}", figures.span(each.low, each.high, vehicle.t)
     if sensor.torque:
         setting = adapter_range(torque_range(sensor.torque), _LEVER_MM, _OFFSET_MM)
         yield (
             f"wrench setting in N·m with an adapter (L {_LEVER_MM} mm, E {_OFFSET_MM} mm)",
-            figures.torque(setting, TorqueUnit.NEWTON_METRE),
+            figures.torque(setting, TorqueUnit.NEWTON_METRE, vehicle.t),
         )
     yield "off, in order", ", ".join(computed.off_in_order)
     if computed.job_minutes_low is not None and computed.job_minutes_high is not None:
         low, high = computed.job_minutes_low, computed.job_minutes_high
-        yield "minutes of the job", figures.span(figures.short(low), figures.short(high))
+        t = vehicle.t
+        yield "minutes of the job", figures.span(figures.short(low, t), figures.short(high, t), t)
     yield "not timed", ", ".join(computed.untimed)
 
 
@@ -57,15 +58,16 @@ def _of_heater(
     if heater is None:
         return
     yield "heater judged by", (computed.heater_basis or "").replace("-", " ")
-    stated = sensor.cold_resistance
-    shown = shown_by_degree(heater, figures.stated_step_ohm(stated.value) if stated else None)
+    stated, t = sensor.cold_resistance, vehicle.t
+    step_ohm = figures.stated_step_ohm(stated.value) if stated else None
+    shown = shown_by_degree(heater, step_ohm, t)
     for air_c in AIR_C:
-        at = figures.number(air_c, 0)
+        at = figures.number(air_c, 0, t)
         yield f"cold heater in Ω at {at} °C", shown[air_c - REACH_C[0]]
     low_a, high_a = computed.heater_first_current_low_a, computed.heater_first_current_high_a
     if low_a is None or high_a is None:
         return
-    current = figures.span(figures.number(low_a, 1), figures.number(high_a, 1))
+    current = figures.span(figures.number(low_a, 1, t), figures.number(high_a, 1, t), t)
     fuse = vehicle.profile.fuses[sensor.fuse] if sensor.fuse else None
     yield (
         "first current of the heater, and its fuse",

@@ -71,7 +71,7 @@ class Preview:
         self._renderer = renderer
         self._assets = _assets(theme)
         self._changed = Condition()
-        self._t = NullTranslations()
+        self._t = renderer.translations
         # No number comes twice, even when the preview was ended and started again
         self._state = self._read(time.time_ns())
 

@@ -54,6 +54,7 @@ class Renderer:
             translations, newstyle=True
         )
         self._environment.extend(translations=translations)
+        self.translations = translations
         self._environment.globals.update(
             site_name=site_name,
             lang=language,
