@@ -11,6 +11,8 @@ from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
+VEHICLE = "guides/fenwright-carrow"
+
 
 @pytest.mark.parametrize("name", ["pseudo_site", "german_site"])
 def test_longer_words_do_not_stick_out(
@@ -22,7 +24,10 @@ def test_longer_words_do_not_stick_out(
 ) -> None:
     site: Path = request.getfixturevalue(name)
     faults: dict[str, list[str]] = {}
-    for path in ["index.html", *guide_pages]:
+    # Every kind of page of one vehicle, and those of no single one
+    chosen = [path for path in guide_pages if path.count("/") < 2 or path.startswith(VEHICLE)]
+    assert len(chosen) >= 10
+    for path in ["index.html", *chosen]:
         page = opened.go(site / path)
         page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
         if wide := overflow(page):
@@ -64,6 +69,6 @@ def test_a_german_bench_sheet_takes_both_marks_and_shows_a_comma(
     assert "Tausender" in page.locator("#reading-fault").inner_text()
     page.fill("#reading", "2,345")
     assert page.locator("#reading-fault").inner_text() == ""
+    page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
     page.click("#copy")
-    page.wait_for_function("document.getElementById('text').value.includes('reading')")
     assert "reading: 2.345 ohm" in page.locator("#text").input_value(), "the text is for a program"
