@@ -5,11 +5,13 @@ from __future__ import annotations
 from generator.guide import choice
 from generator.guide.draft_view import draft_notice
 from generator.guide.page import Frame, Stage, Turn
+from generator.guide.report import report_href
 from generator.guide.vehicle import (
     STAGES,
     Vehicle,
     make_file,
     page_file,
+    page_path,
     pocket_path,
     torque_range,
 )
@@ -38,6 +40,7 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         previous=_turn(vehicle, before, _("Before")) if before else None,
         next=_turn(vehicle, after, _("Next")) if after else None,
         edit_href=vehicle.edit_href,
+        report_href=_report_href(vehicle, spot),
         sources=vehicle.sources,
         slug=vehicle.slug,
         pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
@@ -100,6 +103,19 @@ def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
     if sensor.torque is None:
         return vehicle.t.gettext("torque not stated")
     return choice.torque_text(torque_range(sensor.torque), vehicle.t)
+
+
+def _report_href(vehicle: Vehicle, spot: Spot) -> str:
+    if not vehicle.report_uri:
+        return ""
+    sensor, stage = spot
+    return report_href(
+        vehicle.report_uri,
+        f"{vehicle.name}, {vehicle.years}",
+        _title(vehicle, spot) if sensor or stage else vehicle.t.gettext("Overview"),
+        page_path(vehicle.slug, sensor, stage),
+        vehicle.t,
+    )
 
 
 def _title(vehicle: Vehicle, spot: Spot) -> str:

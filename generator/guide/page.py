@@ -78,6 +78,7 @@ class Frame:
     previous: Turn | None = None
     next: Turn | None = None
     edit_href: str | None = None
+    report_href: str = ""
     sources: tuple[str, ...] = ()
     slug: str = ""
     pocket_href: str | None = None

@@ -32,6 +32,7 @@ class Vehicle:
     has_pocket: bool = False
     photos: Mapping[str, PhotoFile] = field(default_factory=dict)
     """Those of its photos that may be published, by the name of their file."""
+    report_uri: str = ""
 
     @property
     def name(self) -> str:

@@ -45,11 +45,13 @@ def collect(
     t: NullTranslations,
     edit_uri: str | None,
     has_pocket: bool = False,
+    report_uri: str = "",
 ) -> Collection:
     """The collection of all profiles without errors.
 
     ``edit_uri`` is the address under which a profile is edited; the file's name is put behind it.
     ``has_pocket`` says that a one-file copy of each vehicle is made, so that pages lead to it.
+    ``report_uri`` is where a wrong value is reported, as `generator.guide.report` wants it.
     """
     vehicles = [
         Vehicle(
@@ -59,6 +61,7 @@ def collect(
             f"{edit_uri}{each.slug}.yml" if edit_uri else None,
             has_pocket,
             each.photos,
+            report_uri,
         )
         for each in files
         if each.profile

@@ -1,7 +1,8 @@
 """The MkDocs plugin: the entrance through which a whole site is made.
 
 MkDocs makes the hand-written pages from docs/; this plugin checks the vehicle profiles and writes
-the guides beside them. It is the only module that knows MkDocs.
+the guides beside them. With `settings` it is the only module that knows
+MkDocs.
 """
 
 from __future__ import annotations
@@ -18,8 +19,7 @@ from typing import Any, Literal
 from jinja2 import Environment, TemplateError, TemplateSyntaxError
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
-from mkdocs.config import config_options, load_config
-from mkdocs.config.base import Config
+from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
@@ -42,10 +42,11 @@ from generator.site.offline import build_day
 from generator.site.photos import PhotoPress, known_keys
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
-from generator.site.profile_form import form_script, is_proposal, modeline
+from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
 from generator.site.publish import Publication
 from generator.site.renderer import Renderer
+from generator.site.settings import SondebookConfig, fault_of_settings
 from generator.site.sitemap import write_sitemap
 from generator.site.theme import pages_folder, theme_folder
 from generator.site.writer import write_guides
@@ -59,16 +60,6 @@ HOME_PAGE = "index.md"
 
 class CannotBuild(Exception):
     """The site could not be made; the message is one sentence for a person."""
-
-
-class SondebookConfig(Config):  # type: ignore[no-untyped-call]
-    """What mkdocs.yml may say under ``sondebook:``."""
-
-    profiles = config_options.Type(str, default="vehicle_profiles")
-    edit_uri = config_options.Optional(config_options.Type(str))
-    propose_uri = config_options.Type(str, default="")
-    pocket = config_options.Type(bool, default=True)
-    headers = config_options.Type(bool, default=False)
 
 
 class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-call]
@@ -102,11 +93,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
                 "sondebook: set `use_directory_urls: false` in mkdocs.yml; the site must work "
                 "from a folder, without a server."
             )
-        if self.config.propose_uri and not is_proposal(self.config.propose_uri):
-            raise PluginError(
-                "sondebook: propose_uri in mkdocs.yml is an address with http or https that holds "
-                "{filename}, and {value} where the text goes."
-            )
+        if fault := fault_of_settings(self.config):
+            raise PluginError(f"sondebook: {fault}")
         # A collection's own custom_dir comes first, then our theme, then Material's
         own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
         config.theme.dirs.insert(len(own), str(theme_folder()))
@@ -137,7 +125,13 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             raise PluginError(
                 f"sondebook: {broken} of {len(files)} profiles have errors; nothing was built."
             )
-        self._collection = collect(files, self._t, self.config.edit_uri, self.config.pocket)
+        self._collection = collect(
+            files,
+            self._t,
+            self.config.edit_uri,
+            self.config.pocket,
+            self.config.report_uri,
+        )
         self._address = _address(config)
         self._feed = self._feed_text(config.site_name) if self._command != "serve" else ""
         if self._beside:
@@ -217,6 +211,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             self._t,
             address=address,
             feed=feed,
+            report_uri=self.config.report_uri,
         )
         edition = Edition(
             config.site_name,

@@ -36,8 +36,8 @@ class Renderer:
     ) -> None:
         """Ready to render.
 
-        Of the site, ``address`` may be told, which ends in a slash, and ``feed``, the file of its
-        feed.
+        Of the site, ``address`` may be told, which ends in a slash, ``feed``, the file of its
+        feed, and ``report_uri``, where a wrong value is reported.
         """
         self._environment = _Environment(
             loader=FileSystemLoader(templates),
@@ -59,7 +59,7 @@ class Renderer:
             site_name=site_name,
             lang=language,
             policy=Markup(GUIDE_POLICY),
-            **({"address": "", "feed": ""} | site),
+            **({"address": "", "feed": "", "report_uri": ""} | site),
         )
         # What stands on many pages of a vehicle is made into HTML once; only values that compare
         # by identity may be asked for, so that looking one up costs nothing
