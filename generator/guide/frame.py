@@ -22,7 +22,9 @@ Spot = tuple[Sensor | None, str]
 fault codes."""
 
 
-def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Frame:
+def frame(
+    vehicle: Vehicle, spot: Spot, description: str, make_slug: str, linked_data: str = ""
+) -> Frame:
     """The frame of one page of a vehicle."""
     _ = vehicle.t.gettext
     sensor, stage = spot
@@ -45,6 +47,7 @@ def frame(vehicle: Vehicle, spot: Spot, description: str, make_slug: str) -> Fra
         slug=vehicle.slug,
         pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
         draft=draft_notice(vehicle),
+        linked_data=linked_data,
     )
 
 

@@ -69,7 +69,8 @@ class Frame:
     """What the shell shows around a page; hrefs are relative to the page.
 
     `slug` is empty on a page that is not a vehicle's; `pocket_href` leads to the vehicle's one-file
-    copy, where one is built; `draft` says that the vehicle's profile is still being written.
+    copy, where one is built; `draft` says that the vehicle's profile is still being written;
+    `linked_data` is JSON for search engines.
     """
 
     title: str
@@ -83,6 +84,7 @@ class Frame:
     slug: str = ""
     pocket_href: str | None = None
     draft: str = ""
+    linked_data: str = ""
 
     @property
     def summary(self) -> str:

@@ -10,6 +10,7 @@ from generator.guide.bench_page import bench
 from generator.guide.catalogue import make_slug
 from generator.guide.codes_page import codes
 from generator.guide.frame import frame, stages
+from generator.guide.linked_data import how_to
 from generator.guide.overview_page import overview
 from generator.guide.page import Page
 from generator.guide.refit_page import refit
@@ -45,11 +46,13 @@ def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
     )
     for sensor in vehicle.sensors:
         located = vehicle.located(sensor)
-        for stage, view in _STAGE_VIEWS.items():
+        for stage, view_of in _STAGE_VIEWS.items():
+            view = view_of(vehicle, sensor)
+            linked = how_to(vehicle, sensor, stage, view)
             yield Page(
                 page_path(vehicle.slug, sensor, stage),
                 f"guide/{stage}.html",
-                frame(vehicle, (sensor, stage), located, make),
-                view(vehicle, sensor),
+                frame(vehicle, (sensor, stage), located, make, linked),
+                view,
                 stages(vehicle, sensor, stage),
             )

@@ -26,13 +26,14 @@ _MARK = "\x01"
 _LOG = (
     *("git", "-c", "core.quotePath=false", "-c", "diff.noprefix=false"),
     *("-c", "diff.mnemonicPrefix=false", "-c", "log.showSignature=false"),
-    *("log", "--relative", "-p", "-U0", "--no-color", "--no-ext-diff", "--no-textconv"),
+    *("log", "--relative", "-p", "-U9999", "--no-color", "--no-ext-diff", "--no-textconv"),
     *("--no-renames", "--no-merges", "--diff-filter=AM", "--decorate=short"),
     f"--format={_MARK}%H{_MARK}%ct{_MARK}%D{_MARK}%s",
     *("--", "."),
 )
 _FILE = re.compile(r"diff --git a/([^/\n]+)\.ya?ml b/")
-_VALUE = re.compile(r"[-+]\s*(?:- )?([a-z_]+):\s+(\S.*?)\s*(?:\s#.*)?$")
+_KEY = re.compile(r"[-+ ]( *(?:- +)?)([\w-]+):(?:\s+(\S.*?))?\s*(?:\s#.*)?$")
+_VALUE = re.compile(r"\{\s*value:\s*([^,}]+?)\s*[,}].*")
 _TEXT = re.compile(r"[-+]\s*[^\s#]")
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -43,14 +44,17 @@ class NoHistory(Exception):
 
 @dataclass(slots=True)
 class Change:
-    """One guide in one commit: added, or changed in these values (key, before, after) and texts."""
+    """One guide in one commit: added, or changed in these values (way, before, after) and texts.
+
+    A way is the keys that lead to a value; a sensor in it is ``sensors``, its bank, its position.
+    """
 
     slug: str
     commit: str
     seconds: int
     subject: str
     is_new: bool = False
-    values: list[tuple[str, str, str]] = field(default_factory=list)
+    values: list[tuple[tuple[str, ...], str, str]] = field(default_factory=list)
     texts: int = 0
 
     @property
@@ -109,12 +113,13 @@ class _log:  # noqa: N801 - read as a word: with _log(folder) as lines
 def _read(lines: Iterable[str]) -> Iterator[Change]:
     commit: list[str] = []
     change: Change | None = None
-    before: dict[str, str] = {}
+    before: dict[tuple[str, ...], str] = {}
+    outline = _Outline()
     for line in lines:
         if line.startswith((_MARK, "diff --git ")):
             if change:
                 yield change
-            change, before = None, {}
+            change, before, outline = None, {}, _Outline()
         if line.startswith(_MARK):
             commit = line.rstrip("\n").split(_MARK)[1:]
         # The oldest commit of a clone without its past would seem to add everything
@@ -123,24 +128,47 @@ def _read(lines: Iterable[str]) -> Iterator[Change]:
         elif change and line.startswith("new file mode"):
             change.is_new = True
         elif change and not change.is_new and not line.startswith(("---", "+++")):
-            _take(line, change, before)
+            _take(line, change, before, outline)
     if change:
         yield change
 
 
-def _take(line: str, change: Change, before: dict[str, str]) -> None:
-    """Take a changed line: a key that loses a value and gets another has changed."""
-    if line.startswith("@@"):
+class _Outline:
+    """Where in a profile a line stands, by its indentation; lines come one after the other."""
+
+    def __init__(self) -> None:
+        self._open: list[tuple[int, str]] = []
+        self._sensor: dict[str, str] = {}
+
+    def way(self, indent: str, key: str, value: str | None) -> tuple[str, ...]:
+        """The way to a key that stands behind so much space and, in a list, a hyphen."""
+        while self._open and self._open[-1][0] >= len(indent):
+            self._open.pop()
+        keys = [name for _, name in self._open]
+        if keys == ["sensors"]:
+            if "-" in indent:
+                self._sensor = {}
+            if value and key in ("bank", "position"):
+                self._sensor[key] = value
+        self._open.append((len(indent), key))
+        if keys[:1] == ["sensors"]:
+            keys[1:1] = [self._sensor.get("bank", "?"), self._sensor.get("position", "?")]
+        return (*keys, key)
+
+
+def _take(line: str, change: Change, before: dict[tuple[str, ...], str], outline: _Outline) -> None:
+    """Take a line: a key that loses a value and, just below, gets another has changed."""
+    found = _KEY.match(line)
+    way = outline.way(*found.groups()) if found else ()
+    text = found[3] if found else None
+    if line.startswith((" ", "@@")):
         before.clear()
-    elif value := _VALUE.match(line):
-        key, text = value.groups()
-        if key == "format":
-            return
+    elif text and way != ("format",):
         if line.startswith("-"):
-            before[key] = text
-        elif before.get(key) != text:
-            change.values.append((key, before.pop(key, ""), text))
-    elif _TEXT.match(line):
+            before[way] = text
+        elif before.get(way) != text:
+            change.values.append((way, before.pop(way, ""), text))
+    elif not found and _TEXT.match(line):
         change.texts += 1
 
 
@@ -184,12 +212,29 @@ def _entry(change: Change, vehicle: Vehicle, address: str, t: NullTranslations) 
 def _summary(change: Change, _: Callable[[str], str]) -> str:
     """What the commit says of itself, then the values that changed."""
     lines = [change.subject]
-    for key, before, after in change.values[:MOST_VALUES]:
+    for way, before, after in change.values[:MOST_VALUES]:
         said = _("%(key)s: %(after)s, before: %(before)s") if before else _("%(key)s: %(after)s")
-        lines.append(said % {"key": key, "after": _short(after), "before": _short(before)})
+        was, now = _VALUE.sub(r"\1", before), _VALUE.sub(r"\1", after)
+        if was == now:
+            # Then it is what else stands in the braces
+            was, now = before, after
+        told = {"key": _way_words(way, _), "after": _short(now), "before": _short(was)}
+        lines.append(said % told)
     if more := max(0, len(change.values) - MOST_VALUES) + change.texts:
         lines.append(_("Other lines changed: %(count)s") % {"count": more})
     return "\n".join(lines)
+
+
+def _way_words(way: tuple[str, ...], _: Callable[[str], str]) -> str:
+    """A way as a reader says it: the sensor or the part first, then what of it."""
+    if way[0] == "sensors" and len(way) > 3:
+        bank = _("Bank %(bank)s,") % {"bank": way[1]}
+        position = _("position %(position)s") % {"position": way[2]}
+        keys = [f"{bank} {position}", *way[3:]]
+    else:
+        # An obstacle or a fuse goes by its name
+        keys = list(way[1:] if len(way) > 2 else way)
+    return ", ".join(re.sub("[-_]", " ", key) for key in keys)
 
 
 def _short(text: str) -> str:

