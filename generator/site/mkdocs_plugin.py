@@ -14,7 +14,8 @@ from pathlib import Path
 from traceback import extract_tb
 from typing import Any, Literal
 
-from jinja2 import TemplateError, TemplateSyntaxError
+from jinja2 import Environment, TemplateError, TemplateSyntaxError
+from markupsafe import Markup
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
 from mkdocs.config import config_options, load_config
@@ -36,6 +37,8 @@ from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
+from generator.site.lean import FOLDER as ASSETS
+from generator.site.lean import head_script
 from generator.site.offline import build_day
 from generator.site.photos import PhotoPress, known_keys
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
@@ -166,7 +169,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         config.site_dir = str(self._publication.folder)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the package's hand-written pages that the collection has not written itself."""
+        """Add the package's hand-written pages that the collection has not written itself.
+
+        The theme's styles and scripts are written when the guides are, without comments.
+        """
+        for file in [each for each in files if _is_written_lean(each.src_uri)]:
+            files.remove(file)
         folder = pages_folder()
         for path in sorted(folder.rglob("*")):
             name = path.relative_to(folder).as_posix()
@@ -177,6 +185,11 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
                 file.generated_by = "sondebook"
                 files.append(file)
         return files
+
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Give the hand-written pages the script of their head."""
+        env.globals["head_script"] = Markup(head_script(self._theme))
+        return env
 
     def on_page_context(
         self, context: TemplateContext, *, page: HandWrittenPage, config: MkDocsConfig, nav: Any
@@ -296,6 +309,11 @@ def _end_as_interrupted() -> None:
     """Let a request to end, such as a host's at its time limit, clear up as an interrupt does."""
     if threading.current_thread() is threading.main_thread():
         signal.signal(signal.SIGTERM, signal.default_int_handler)
+
+
+def _is_written_lean(path: str) -> bool:
+    folder, _, name = path.rpartition("/")
+    return folder == ASSETS and name.endswith((".css", ".js"))
 
 
 def _report(files: list[ProfileFile]) -> int:
