@@ -32,6 +32,8 @@ from tests.browser.pictures import ARGUMENTS, KINDS, executable  # noqa: E402
 RUNS = 5
 DOWN_BYTES_S, UP_BYTES_S, LATENCY_MS, SLOWER = 1.6e6 / 8, 0.75e6 / 8, 150, 4
 WANTED_LCP_MS = 600
+OTHERS = ("finder-data", "profile-")
+"""Data, and the page that builds a profile, which is not read at a vehicle."""
 HELD = ("overview", "access", "test", "refit", "bench")
 """The pages that are held to the wanted time."""
 SETTLED_MS = 400
@@ -104,8 +106,8 @@ def scripts_as_shipped(site: Path) -> int:
 
 
 def own_scripts(site: Path) -> list[Path]:
-    """The scripts that pages load, without the finder's data."""
-    return [path for path in (site / "assets").glob("*.js") if path.name != "finder-data.js"]
+    """The scripts of guides and of the finder, without its data."""
+    return [path for path in (site / "assets").glob("*.js") if not path.name.startswith(OTHERS)]
 
 
 def report(site: Path) -> list[str]:
