@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: site test serve check lint messages bench pictures lock chromium clean
+.PHONY: site test serve check lint messages bench lighthouse pictures lock chromium clean
 
 site: $(VENV)/site-ready  ## Check every profile, build site/, say where to open it
 	$(BIN)/sondebook check
@@ -28,8 +28,13 @@ lint: $(VENV)/test-ready  ## Format, lint, types, layers
 messages: $(VENV)/test-ready  ## Write the message catalogue and its translations anew
 	$(BIN)/python -m generator.messages
 
-bench: $(VENV)/test-ready  ## Measure the build; not part of the tests
+bench: $(VENV)/test-ready chromium  ## Measure the build and the pages; not part of the tests
 	$(BIN)/python tests/bench/bench_build.py
+	$(BIN)/python tests/bench/bench_pages.py
+
+lighthouse: $(VENV)/test-ready chromium  ## Lighthouse's scores of the pages; needs Node.js
+	$(BIN)/sondebook build
+	$(BIN)/python tests/bench/lighthouse.py site
 
 PICTURES ?= build/pictures
 pictures: $(VENV)/test-ready chromium  ## Build the site and picture every kind of page, to look at

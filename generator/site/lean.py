@@ -3,21 +3,67 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Set
+from collections.abc import Iterator, Sequence, Set
+from pathlib import Path
 
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
-_AROUND = re.compile(r"\s*([{};,>])\s*")
+from rcssmin import cssmin
+from rjsmin import jsmin
+
+FOLDER = "assets"
+HEAD_SCRIPT = f"{FOLDER}/choices.js"
+"""Sets what the reader chose before anything is painted, so it stands in each page's head."""
+
+SOURCES = ("worker.js", "pocket.js", "pocket.css")
+"""What no page loads by these names: the build puts it into other files."""
+
 _NAMED = re.compile(r"[.#]([a-zA-Z][\w-]*)")
 _DROPPED = ("@page", "@media print")
 
 
-def lean_style(css: str, names: Set[str]) -> str:
-    """A style sheet without comments, without rules for print, and without rules for other names.
+def write_lean_assets(theme: Sequence[Path], site: Path) -> None:
+    """Write the styles and scripts that pages load, lean, from the first folder that has each.
 
-    A rule that selects by classes or ids stays when one of them is among the names. The sheet must
-    have no braces, and no colon before a space, in strings.
+    Raises:
+        OSError: a file cannot be written.
     """
-    return "".join(_kept(_COMMENT.sub("", css), names))
+    sources = {path.name: path for folder in reversed(theme) for path in _sources(folder)}
+    (site / FOLDER).mkdir(parents=True, exist_ok=True)
+    for name, path in sorted(sources.items()):
+        lean = lean_style if path.suffix == ".css" else lean_script
+        (site / FOLDER / name).write_bytes(lean(path.read_text("utf-8")).encode())
+
+
+def head_script(theme: Sequence[Path]) -> str:
+    """The script that stands in the head of each page, lean, from the first folder that has it.
+
+    Raises:
+        FileNotFoundError: no folder has it.
+    """
+    for folder in theme:
+        if (folder / HEAD_SCRIPT).is_file():
+            return lean_script((folder / HEAD_SCRIPT).read_text("utf-8"))
+    raise FileNotFoundError(2, "each page has it in its head, but no theme holds it", HEAD_SCRIPT)
+
+
+def lean_script(script: str) -> str:
+    """A script without comments and without space that means nothing."""
+    return str(jsmin(script))
+
+
+def lean_style(css: str, names: Set[str] | None = None) -> str:
+    """A style sheet without comments and without space that means nothing.
+
+    With names, also without rules for print, and without rules that select by classes or ids of
+    which none is among the names. The sheet must then have no braces in strings.
+    """
+    lean = str(cssmin(css))
+    return lean if names is None else "".join(_kept(lean, names))
+
+
+def _sources(folder: Path) -> Iterator[Path]:
+    for path in (folder / FOLDER).glob("*.*"):
+        if path.suffix in (".css", ".js") and path.name not in SOURCES:
+            yield path
 
 
 def _kept(css: str, names: Set[str]) -> Iterator[str]:
@@ -31,12 +77,7 @@ def _kept(css: str, names: Set[str]) -> Iterator[str]:
             continue
         named = _NAMED.findall(selector)
         if not named or not names.isdisjoint(named):
-            declared = _AROUND.sub(_tight, body).replace(": ", ":").rstrip(";")
-            yield f"{_AROUND.sub(_tight, selector)}{{{declared}}}"
-
-
-def _tight(found: re.Match[str]) -> str:
-    return found[1]
+            yield f"{selector}{{{body}}}"
 
 
 def _rules(css: str) -> Iterator[tuple[str, str]]:
@@ -50,14 +91,5 @@ def _rules(css: str) -> Iterator[tuple[str, str]]:
         elif character == "}":
             depth -= 1
             if depth == 0:
-                yield css[start:opened].strip(), css[opened + 1 : at].strip()
+                yield css[start:opened], css[opened + 1 : at]
                 start = at + 1
-
-
-def lean_script(script: str) -> str:
-    """A script without indentation and without lines that are comments.
-
-    It must have no text that runs over several lines.
-    """
-    lines = (line.strip() for line in script.split("\n"))
-    return "\n".join(line for line in lines if line and not line.startswith("//"))

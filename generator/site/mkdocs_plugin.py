@@ -17,6 +17,7 @@ from traceback import extract_tb
 from typing import Any, Literal
 
 from jinja2 import Environment, TemplateError, TemplateSyntaxError
+from markupsafe import Markup
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
 from mkdocs.config import load_config
@@ -38,6 +39,8 @@ from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
 from generator.site.language import SOURCE, NotTranslated, translations
+from generator.site.lean import FOLDER as ASSETS
+from generator.site.lean import head_script
 from generator.site.offline import build_day
 from generator.site.photos import PhotoPress, known_keys
 from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
@@ -162,7 +165,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         config.site_dir = str(self._publication.folder)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the package's hand-written pages that the collection has not written itself."""
+        """Add the package's hand-written pages that the collection has not written itself.
+
+        The theme's styles and scripts are written when the guides are, without comments.
+        """
+        for file in [each for each in files if _is_written_lean(each.src_uri)]:
+            files.remove(file)
         folder = pages_folder()
         for path in sorted(folder.rglob("*")):
             name = path.relative_to(folder).as_posix()
@@ -175,10 +183,13 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
-        """Let the fixed sentences of hand-written pages speak the guides' language."""
+        """Let the fixed sentences of hand-written pages speak the guides' language, and give
+        them the script of their head.
+        """
         env.add_extension("jinja2.ext.i18n")
         env.policies["ext.i18n.trimmed"] = True
         env.install_gettext_translations(self._t, newstyle=True)  # type: ignore[attr-defined]
+        env.globals["head_script"] = Markup(head_script(self._theme))
         return env
 
     def on_page_context(
@@ -299,6 +310,11 @@ def _end_as_interrupted() -> None:
     """Let a request to end, such as a host's at its time limit, clear up as an interrupt does."""
     if threading.current_thread() is threading.main_thread():
         signal.signal(signal.SIGTERM, signal.default_int_handler)
+
+
+def _is_written_lean(path: str) -> bool:
+    folder, _, name = path.rpartition("/")
+    return folder == ASSETS and name.endswith((".css", ".js"))
 
 
 def _report(files: list[ProfileFile]) -> int:

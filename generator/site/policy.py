@@ -41,7 +41,7 @@ HEADERS = """\
 def policy(scripts: tuple[str, ...] = (), styles: tuple[str, ...] = ()) -> str:
     """The policy of a page with these texts of its inline scripts and styles, each allowed by hash.
 
-    A page of ours has none. Every directive that ``default-src`` does not cover is named.
+    Every directive that ``default-src`` does not cover is named.
     """
     return "; ".join(
         [
@@ -74,7 +74,3 @@ def _hash(text: str) -> str:
     # A browser reads any line end as a line feed (HTML, 13.2.3.5)
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
-
-
-GUIDE_POLICY = policy()
-"""The policy of a page of ours."""

@@ -16,7 +16,8 @@ from jinja2.ext import Extension
 from markupsafe import Markup, _escape_inner, escape  # type: ignore[attr-defined]
 
 from generator.guide.page import Page
-from generator.site.policy import GUIDE_POLICY
+from generator.site.lean import head_script
+from generator.site.policy import policy
 
 _FIXED_BLOCK = re.compile(r"\{% trans %\}([^{}]*)\{% endtrans %\}")
 _LINE_BREAK = re.compile(r"\s*\n\s*")
@@ -55,10 +56,12 @@ class Renderer:
         )
         self._environment.extend(translations=translations)
         self.translations = translations
+        script = head_script(templates)
         self._environment.globals.update(
             site_name=site_name,
             lang=language,
-            policy=Markup(GUIDE_POLICY),
+            policy=Markup(policy((script,))),
+            head_script=Markup(script),
             **({"address": "", "feed": "", "report_uri": ""} | site),
         )
         # What stands on many pages of a vehicle is made into HTML once; only values that compare

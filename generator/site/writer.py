@@ -19,6 +19,7 @@ from generator.site.data_files import (
     vehicle_text,
 )
 from generator.site.edition import Edition
+from generator.site.lean import lean_script, write_lean_assets
 from generator.site.offline import (
     KEPT_FILE,
     MANIFEST_FILE,
@@ -50,6 +51,7 @@ def write_guides(
     Raises:
         OSError: a file cannot be written, or one that a page loads is missing.
     """
+    write_lean_assets(edition.theme, site)
     _write(site, DATA_FILE, finder_script(collection.makes, collection.t))
     _write(site, MANIFEST_FILE, manifest(edition))
     _write(site, CATALOGUE_FILE, catalogue_text(collection.vehicles))
@@ -91,7 +93,7 @@ class _Writer:
             count += 1
         if needs:
             worker = self._assets.content(WORKER).decode()
-            _write(self._site, WORKER_FILE, worker_script(needs, worker))
+            _write(self._site, WORKER_FILE, worker_script(needs, lean_script(worker)))
         return count
 
     def vehicles(self, vehicles: Sequence[Vehicle]) -> int:

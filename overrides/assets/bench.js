@@ -1,20 +1,22 @@
 // The bench sheet: keeps what is written on this phone, tells the verdict at once, and gives the
 // sheet as text. Every word stands in the page; this script chooses among them.
-(function () {
+(() => {
   "use strict";
   var form = document.getElementById("bench");
   if (!form || !window.sondebookVerdict) { return; }
   var MOST_WRITTEN = 500;
+  var data = form.dataset;
+  var FIELDS = "[data-key], select";
 
   function byId(id) { return document.getElementById(id); }
-  function each(selector, act) {
-    Array.prototype.forEach.call(form.querySelectorAll(selector), act);
-  }
+  function each(selector, act) { form.querySelectorAll(selector).forEach(act); }
+  function isSelect(field) { return field.matches("select"); }
+  function isBox(field) { return field.type === "checkbox"; }
   function say(element, words) { element.textContent = words; }
 
   // Kept on this phone. The key holds the site's own path: two sites on one host stay apart.
-  var site = new URL(form.dataset.site || "./", location.href).pathname;
-  var SHEET = "sondebook sheet " + site + " " + form.dataset.vehicle + ", " + form.dataset.sensor;
+  var site = new URL(data.site || "./", location.href).pathname;
+  var SHEET = "sondebook sheet " + site + " " + data.vehicle + ", " + data.sensor;
   var METER = "sondebook meter " + site;
 
   function load(key) {
@@ -29,47 +31,46 @@
 
   function isOfMeter(field) {
     // The meter and the units one writes in go with the person, not with the sheet
-    return field.tagName === "SELECT" || Boolean(field.closest("#meter"));
+    return isSelect(field) || Boolean(field.closest("#meter"));
   }
-  function valueOf(field) { return field.type === "checkbox" ? field.checked : field.value; }
+  function valueOf(field) { return isBox(field) ? field.checked : field.value; }
   function fill(field, value) {
-    if (field.type === "checkbox") { field.checked = value === true; return; }
+    if (isBox(field)) { field.checked = value === true; return; }
     if (typeof value !== "string") { return; }
-    if (field.tagName === "SELECT" && !field.querySelector('[value="' + CSS.escape(value) + '"]')) {
-      return;
+    if (isSelect(field)) {
+      if (![...field.options].some(option => option.value === value)) { return; }
+      field.dataset.picked = "";
     }
-    if (field.tagName === "SELECT") { field.setAttribute("data-picked", ""); }
     field.value = value.slice(0, MOST_WRITTEN);
   }
   // Until somebody picks another one, a unit is as the reader has chosen for the whole site
   function usual(select) {
-    var isUs = document.documentElement.getAttribute("data-units") === "us";
+    var isUs = document.documentElement.dataset.units === "us";
     return isUs && select.dataset.us || select.options[0].value;
   }
   function follow() {
-    each("select:not([data-picked])", function (select) { select.value = usual(select); });
+    each("select:not([data-picked])", select => { select.value = usual(select); });
   }
-  function fields() { return form.querySelectorAll("[data-key], select"); }
   function read(wantsMeter) {
     var values = {};
-    Array.prototype.forEach.call(fields(), function (field) {
-      var isPicked = field.tagName !== "SELECT" || field.hasAttribute("data-picked");
+    each(FIELDS, field => {
+      var isPicked = !isSelect(field) || "picked" in field.dataset;
       if (isOfMeter(field) === wantsMeter && isPicked) { values[field.id] = valueOf(field); }
     });
     return values;
   }
   function write(values, wantsMeter) {
-    Array.prototype.forEach.call(fields(), function (field) {
+    each(FIELDS, field => {
       if (isOfMeter(field) === wantsMeter && field.id in values) { fill(field, values[field.id]); }
     });
   }
   function save() {
     var kept = keep(SHEET, read(false)) && keep(METER, read(true));
-    if (!kept) { say(byId("said"), form.dataset.unkept); }
+    if (!kept) { say(byId("said"), data.unkept); }
   }
 
   // Numbers are typed with a point or a comma, and shown with the mark of the page's language
-  var DECIMAL = form.dataset.decimal;
+  var DECIMAL = data.decimal;
   var THOUSANDS = DECIMAL === "," ? /^[-+\u2212]?[1-9]\d{0,2}\.\d{3}$/ : /^[-+\u2212]?[1-9]\d{0,2},\d{3}$/;
   function marked(figure) { return String(figure).replace(/\./g, DECIMAL); }
   function plain(field) {
@@ -88,17 +89,17 @@
   }
   function faultOf(field) {
     if (!field.value.trim()) { return ""; }
-    if (THOUSANDS.test(field.value.trim())) { return form.dataset.comma; }
+    if (THOUSANDS.test(field.value.trim())) { return data.comma; }
     var value = inFirstUnit(field, numberIn(field));
-    var low = field.dataset.lowest ? Number(field.dataset.lowest) : -Infinity;
-    var high = field.dataset.highest ? Number(field.dataset.highest) : Infinity;
+    var low = Number(field.dataset.lowest || -Infinity);
+    var high = Number(field.dataset.highest || Infinity);
     // A degree Fahrenheit at a limit may miss it by the last bit
     return value >= low - 1e-9 && value <= high + 1e-9 ? "" : field.dataset.fault;
   }
   function check(field) {
     var fault = faultOf(field);
     say(byId(field.id + "-fault"), fault);
-    field.setAttribute("aria-invalid", String(Boolean(fault)));
+    field.setAttribute("aria-invalid", Boolean(fault));
   }
   // The number in a field in the first of its units, or null when there is none or it cannot be
   function number(id) {
@@ -107,15 +108,11 @@
     return inFirstUnit(field, numberIn(field));
   }
 
-  function heater() {
-    var data = form.dataset;
-    if (!("reference" in data)) { return null; }
-    return {
-      specified: data.low ? { low: Number(data.low), high: Number(data.high) } : null,
-      reference: Number(data.reference),
-      element: data.element
-    };
-  }
+  var heater = "reference" in data && {
+    specified: data.low ? { low: Number(data.low), high: Number(data.high) } : null,
+    reference: Number(data.reference),
+    element: data.element
+  };
   function meter() {
     var found = {
       percent: number("meter-percent"),
@@ -128,7 +125,7 @@
 
   // What has to be written before anything can be judged, by its fields
   function missing() {
-    return ["air", "thermometer", "meter-zero", "reading"].filter(function (id) {
+    return ["air", "thermometer", "meter-zero", "reading"].filter(id => {
       var isNeeded = !(isOverRange() && (id === "meter-zero" || id === "reading"));
       return isNeeded && number(id) === null;
     });
@@ -137,13 +134,13 @@
     return form.querySelector('label[for="' + id + '"]').textContent;
   }
   function judged() {
-    if (!heater() || missing().length) { return null; }
+    if (!heater || missing().length) { return null; }
     return window.sondebookVerdict.judge({
       shown: isOverRange() ? null : number("reading"),
       zero: isOverRange() ? 0 : number("meter-zero"),
       air: Math.min(50, Math.max(-20, number("air"))),
       tolerance: number("thermometer")
-    }, meter(), heater());
+    }, meter(), heater);
   }
 
   // Figures as they are shown; the verdict never uses them
@@ -152,35 +149,29 @@
     return part ? part[1].length : 0;
   }
   function figures(result) {
-    if (result.corrected === null) {
-      return { corrected: "", uncertainty: "", range: rangeOf(result) };
-    }
     var decimals = Math.max(decimalsOf("reading"), decimalsOf("meter-zero"));
-    var spread = result.uncertainty;
+    function fixed(value, places) { return value === null ? "" : value.toFixed(places); }
     return {
-      corrected: result.corrected.toFixed(decimals).replace("-", "\u2212"),
-      uncertainty: spread === null ? "" : spread.toFixed(decimals + 1),
-      range: rangeOf(result)
+      corrected: fixed(result.corrected, decimals).replace("-", "\u2212"),
+      uncertainty: fixed(result.uncertainty, decimals + 1),
+      range: window.sondebookVerdict.shown(result.range, Number(data.stepOhm) || 0)
     };
-  }
-  function rangeOf(result) {
-    return window.sondebookVerdict.shown(result.range, Number(form.dataset.stepOhm) || 0);
   }
   function withUnit(figure, before) {
     return figure ? (before || "") + marked(figure) + "\u00a0\u03a9" : "\u2013";
   }
 
   function showVerdict() {
-    if (!heater()) { return; }
+    if (!heater) { return; }
     byId("reading").disabled = isOverRange();
     var result = judged(), wanted = byId("wanted");
     var list = missing().map(labelOf);
     if (!list.length && !meter() && !isOverRange()) { list.push(wanted.dataset.meter); }
     say(wanted, list.length ? wanted.dataset.more + " " + list.join(", ") + "." : "");
     byId("verdict").classList.toggle("told", Boolean(result && result.outcome));
-    each("[data-outcome]", function (box) {
+    each("[data-outcome]", box => {
       box.hidden = !result || box.dataset.outcome !== result.outcome;
-      Array.prototype.forEach.call(box.querySelectorAll("[data-step]"), function (step) {
+      box.querySelectorAll("[data-step]").forEach(step => {
         step.hidden = Boolean(result) && result.pointless.indexOf(step.dataset.step) >= 0;
       });
     });
@@ -200,10 +191,10 @@
   // For paper: a sheet nobody has begun leaves the date to the pen
   function markFilled() {
     var isBegun = false;
-    each("[data-key]", function (field) {
-      var isFilled = field.type === "checkbox" ? field.checked : Boolean(field.value.trim());
+    each("[data-key]", field => {
+      var isFilled = isBox(field) ? field.checked : Boolean(field.value.trim());
       var isOwn = field.id !== "date" && field.value !== field.defaultValue && !isOfMeter(field);
-      isBegun = isBegun || (isFilled && (isOwn || field.type === "checkbox"));
+      isBegun = isBegun || (isFilled && (isOwn || isBox(field)));
       field.parentElement.classList.toggle("filled", isFilled);
     });
     form.classList.toggle("begun", isBegun);
@@ -219,7 +210,7 @@
   function oneLine(text) { return text.trim().replace(/\s+/g, " "); }
   function lineOf(field) {
     var key = field.dataset.key, text = oneLine(String(field.value));
-    if (field.type === "checkbox") {
+    if (isBox(field)) {
       // Over range is told in the place of the reading
       return key === "over range" ? "" : key + ": " + (field.checked ? "yes" : "no");
     }
@@ -238,23 +229,21 @@
   function verdictLines() {
     var result = judged();
     if (!result) { return []; }
-    var shown = figures(result), lines = [];
-    if (shown.corrected) {
-      lines.push("corrected: " + shown.corrected.replace("\u2212", "-") + " ohm");
-    }
-    if (shown.uncertainty) { lines.push("uncertainty: " + shown.uncertainty + " ohm"); }
-    lines.push("range: " + shown.range.replace("\u2013", " to ") + " ohm");
-    if (result.outcome) { lines.push("verdict: " + result.outcome); }
-    return lines;
+    var shown = figures(result);
+    function line(name) { return shown[name] && name + ": " + shown[name] + " ohm"; }
+    return [
+      line("corrected").replace("\u2212", "-"), line("uncertainty"),
+      line("range").replace("\u2013", " to "), result.outcome && "verdict: " + result.outcome
+    ].filter(Boolean);
   }
   function asText() {
-    var lines = [form.dataset.first];
-    each("[data-key]", function (field) {
+    var lines = [data.first];
+    each("[data-key]", field => {
       var line = lineOf(field);
       if (line) { lines.push(line); }
-      if (field.dataset.key === "reading") { lines = lines.concat(verdictLines()); }
+      if (field.dataset.key === "reading") { lines.push(...verdictLines()); }
     });
-    lines.push(form.dataset.last);
+    lines.push(data.last);
     return lines.join("\n") + "\n";
   }
 
@@ -266,12 +255,11 @@
       box.hidden = false;
       box.focus();
       box.select();
-      var isCopied = false;
-      try { isCopied = document.execCommand("copy"); } catch (error) { isCopied = false; }
-      say(byId("said"), isCopied ? button.dataset.done : button.dataset.byHand);
+      // Where copying is forbidden it answers no
+      say(byId("said"), document.execCommand("copy") ? button.dataset.done : button.dataset.byHand);
     }
     if (!navigator.clipboard || !window.isSecureContext) { byHand(); return; }
-    navigator.clipboard.writeText(text).then(function () {
+    navigator.clipboard.writeText(text).then(() => {
       byId("text").hidden = true;
       say(byId("said"), button.dataset.done);
     }, byHand);
@@ -280,9 +268,9 @@
   var cleared = null;
   function clear() {
     cleared = read(false);
-    Array.prototype.forEach.call(fields(), function (field) {
+    each(FIELDS, field => {
       if (isOfMeter(field)) { return; }
-      if (field.type === "checkbox") { field.checked = false; } else { field.value = field.defaultValue; }
+      if (isBox(field)) { field.checked = false; } else { field.value = field.defaultValue; }
     });
     afterClearing(byId("clear").dataset.done, false);
   }
@@ -310,21 +298,21 @@
   if (!("date" in kept)) { byId("date").value = today(); }
   if (byId("meter")) { byId("meter").open = !meter(); }
   byId("buttons").hidden = false;
-  form.addEventListener("submit", function (event) { event.preventDefault(); });
-  form.addEventListener("input", function (event) {
+  form.addEventListener("submit", event => { event.preventDefault(); });
+  form.addEventListener("input", event => {
     if (event.target.id === "text") { return; }
-    if (event.target.tagName === "SELECT") { event.target.setAttribute("data-picked", ""); }
+    if (isSelect(event.target)) { event.target.dataset.picked = ""; }
     say(byId("said"), "");
     byId("put-back").hidden = true;
     save();
     show();
   });
-  new MutationObserver(function () { follow(); show(); }).observe(document.documentElement, {
+  new MutationObserver(() => { follow(); show(); }).observe(document.documentElement, {
     attributes: true, attributeFilter: ["data-units"]
   });
   byId("copy").addEventListener("click", copy);
-  byId("print").addEventListener("click", function () { window.print(); });
+  byId("print").addEventListener("click", () => { window.print(); });
   byId("clear").addEventListener("click", clear);
   byId("put-back").addEventListener("click", putBack);
   show();
-}());
+})();

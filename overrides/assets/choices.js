@@ -1,68 +1,56 @@
 // What the reader chose, as attributes of <html>; the style sheet shows the versions that fit.
 // It stands in the head, so that a page is never painted in the wrong units, or the wrong light, first.
-(function () {
+(() => {
   "use strict";
   var VALUES = {
     units: ["metric", "us"],
     wheel: ["left", "right"],
     light: ["light", "dark", "sunlight"]
   };
-  var root = document.documentElement;
-
-  function kept(about) {
-    // A browser may refuse its storage: then the choice lasts as long as the page
-    try { return window.localStorage.getItem("sondebook-" + about); } catch (refused) { return null; }
-  }
-
-  function keep(about, value) {
-    try {
-      if (value) {
-        window.localStorage.setItem("sondebook-" + about, value);
-      } else {
-        window.localStorage.removeItem("sondebook-" + about);
-      }
-    } catch (refused) { /* as above */ }
-  }
+  var chosen = document.documentElement.dataset;
 
   function choose(about, value) {
-    if (VALUES[about].indexOf(value) >= 0) {
-      root.setAttribute("data-" + about, value);
-    } else {
-      root.removeAttribute("data-" + about);
-    }
+    if (VALUES[about].includes(value)) { chosen[about] = value; } else { delete chosen[about]; }
+  }
+  // A browser may refuse its storage: then the choice lasts as long as the page
+  function kept(about) {
+    try { return localStorage.getItem("sondebook-" + about); } catch (refused) { return ""; }
+  }
+  function keep(about, value) {
+    try { localStorage.setItem("sondebook-" + about, value); } catch (refused) { /* as above */ }
   }
 
-  function press(buttons) {
-    buttons.forEach(function (button) {
-      var chosen = root.getAttribute("data-" + button.dataset.choice) || "";
-      button.setAttribute("aria-pressed", String(chosen === button.value));
+  function buttons() { return document.querySelectorAll("[data-choice]"); }
+  function press() {
+    buttons().forEach(button => {
+      var value = chosen[button.dataset.choice] || "";
+      button.setAttribute("aria-pressed", value === button.value);
     });
   }
+  function read() {
+    Object.keys(VALUES).forEach(about => { choose(about, kept(about)); });
+    press();
+  }
 
-  Object.keys(VALUES).forEach(function (about) { choose(about, kept(about)); });
+  read();
   // What only a script can serve has its room from the start, so that nothing moves when it comes
-  root.setAttribute("data-scripted", "");
+  chosen.scripted = "";
 
-  document.addEventListener("DOMContentLoaded", function () {
-    var buttons = Array.prototype.slice.call(document.querySelectorAll("[data-choice]"));
-    buttons.forEach(function (button) {
-      button.addEventListener("click", function () {
+  document.addEventListener("DOMContentLoaded", () => {
+    buttons().forEach(button => {
+      button.addEventListener("click", () => {
         var about = button.dataset.choice;
-        var value = root.getAttribute("data-" + about) === button.value ? "" : button.value;
+        var value = chosen[about] === button.value ? "" : button.value;
         choose(about, value);
         keep(about, value);
-        press(buttons);
+        press();
       });
     });
-    press(buttons);
-    document.querySelectorAll(".choices").forEach(function (panel) { panel.hidden = false; });
+    press();
+    document.querySelectorAll(".choices").forEach(panel => { panel.hidden = false; });
   });
 
   // The same page may be open twice, and a page comes back from the history as it was left
-  function readAgain() {
-    Object.keys(VALUES).forEach(function (about) { choose(about, kept(about)); });
-    press(Array.prototype.slice.call(document.querySelectorAll("[data-choice]")));
-  }
-  window.addEventListener("storage", readAgain);
-  window.addEventListener("pageshow", function (event) { if (event.persisted) { readAgain(); } });
-}());
+  window.addEventListener("storage", read);
+  window.addEventListener("pageshow", event => { if (event.persisted) { read(); } });
+})();

@@ -1,5 +1,5 @@
 // A code's anchor stands in the heading of a group that may be closed: open it for who comes there.
-(function () {
+(() => {
   "use strict";
   function open() {
     var target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
@@ -11,4 +11,4 @@
   }
   window.addEventListener("hashchange", open);
   open();
-}());
+})();

@@ -1,6 +1,6 @@
 // The finder: a vehicle and a code, either may be left out, to the page wanted. Its data is a
 // plain script, so it works from a folder; a linear scan is fast enough for thousands of vehicles.
-(function () {
+(() => {
   "use strict";
   var data = window.sondebookFinder;
   var form = document.getElementById("finder");
@@ -22,24 +22,24 @@
     return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
   }
 
-  function filled(sentence, gaps) {
-    return sentence.replace(/\{(\w+)\}/g, function (gap, name) { return gaps[name]; });
+  // A sentence of Python's with its gaps filled
+  function say(name, gaps) {
+    return data.say[name].replace(/\{(\w+)\}/g, (gap, key) => gaps[key]);
   }
 
-  var named = data.slug.map(function (slug, at) {
-    return folded(data.makes[data.make[at]] + " " + data.model[at] + " " + slug);
-  });
+  function name(at) { return data.makes[data.make[at]] + " " + data.model[at]; }
+  var named = data.slug.map((slug, at) => folded(name(at) + " " + slug));
 
   function years(at) {
     var first = data.first[at], last = data.last[at];
-    if (last === 9999) { return filled(data.say.on, { first: first }); }
+    if (last === 9999) { return say("on", { first: first }); }
     return first === last ? String(first) : first + "\u2013" + last;
   }
 
   // Every word must be in the name; a year may be one of the model years instead.
   function isMeant(at, words) {
-    return words.every(function (word) {
-      if (named[at].indexOf(word) >= 0) { return true; }
+    return words.every(word => {
+      if (named[at].includes(word)) { return true; }
       var year = /^\d{4}$/.test(word) ? Number(word) : 0;
       return data.first[at] <= year && year <= data.last[at];
     });
@@ -65,13 +65,13 @@
 
   function vehicleRow(at, code) {
     var row = {
-      title: data.makes[data.make[at]] + " " + data.model[at],
+      title: name(at),
       detail: years(at),
       href: "guides/" + encodeURIComponent(data.slug[at]) + "/index.html"
     };
     if (code < 0) { return row; }
     if (!has(at, code)) {
-      row.detail += ". " + filled(data.say.lacks, { code: data.codes[code], about: about(code) });
+      row.detail += ". " + say("lacks", { code: data.codes[code], about: about(code) });
       return row;
     }
     row.title += ": " + data.codes[code];
@@ -82,15 +82,15 @@
 
   function codeRow(code) {
     return {
-      title: filled(data.say.code, { code: data.codes[code] }),
+      title: say("code", { code: data.codes[code] }),
       detail: about(code),
       href: "codes/" + data.codes[code] + ".html"
     };
   }
 
   function sentenceOn(text, code) {
-    if (!code) { return filled(data.say.unreadable, { text: text.trim() }); }
-    return filled(MAKER.test(code) ? data.say.maker : data.say.unknown, { code: code });
+    if (!code) { return say("unreadable", { text: text.trim() }); }
+    return say(MAKER.test(code) ? "maker" : "unknown", { code: code });
   }
 
   // What is found: a list of sentences, and the rows that lead on.
@@ -102,19 +102,18 @@
     var vehicles = matching(vehicleText);
     if (code >= 0) {
       // Those that have the sensor first; the order is otherwise that of the names
-      vehicles = vehicles.filter(function (at) { return has(at, code); })
-        .concat(vehicles.filter(function (at) { return !has(at, code); }));
+      vehicles.sort((one, other) => has(other, code) - has(one, code));
     }
-    rows = vehicles.slice(0, SHOWN).map(function (at) { return vehicleRow(at, code); });
+    rows = vehicles.slice(0, SHOWN).map(at => vehicleRow(at, code));
     if (code >= 0) { rows.push(codeRow(code)); }
     if (vehicleText.trim() && !vehicles.length) {
-      said.push(filled(data.say.none, { text: vehicleText.trim() }));
+      said.push(say("none", { text: vehicleText.trim() }));
     }
     if (rows.length) {
-      said.push(rows.length === 1 ? data.say.one : filled(data.say.many, { count: rows.length }));
+      said.push(say(rows.length === 1 ? "one" : "many", { count: rows.length }));
     }
     if (vehicles.length > SHOWN) {
-      said.push(filled(data.say.more, { count: vehicles.length - SHOWN }));
+      said.push(say("more", { count: vehicles.length - SHOWN }));
     }
     return { said: said, rows: rows };
   }
@@ -148,12 +147,12 @@
   function show() {
     var found = find(vehicle.value, code.value);
     output.textContent = found.said.join(" ");
-    list.replaceChildren.apply(list, found.rows.map(item));
+    list.replaceChildren(...found.rows.map(item));
   }
 
   form.addEventListener("input", show);
   // Two boxes and no button: the enter key sends nothing by itself
-  form.addEventListener("keydown", function (event) {
+  form.addEventListener("keydown", event => {
     var first = list.querySelector("a");
     if (event.key === "Enter" && event.target.tagName === "INPUT" && first) {
       event.preventDefault();
@@ -162,4 +161,4 @@
   });
   form.hidden = false;
   show(); // A reader who comes back finds what was typed still there
-}());
+})();

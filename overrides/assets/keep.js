@@ -1,6 +1,6 @@
 // Keeps a vehicle on this phone, whole or not at all, and lists what is kept. The service worker
 // (sw.js) answers with it. Every sentence stands in the page; this script chooses and fills them.
-(function () {
+(() => {
   "use strict";
   var panel = document.getElementById("keeping");
   if (!panel) { return; }
@@ -12,7 +12,7 @@
   var AT_ONCE = 4;
 
   function filled(sentence, gaps) {
-    return sentence.replace(/\{(\w+)\}/g, function (gap, name) { return gaps[name]; });
+    return sentence.replace(/\{(\w+)\}/g, (gap, name) => gaps[name]);
   }
   function size(bytes) { return Math.max(1, Math.round(bytes / 1000)) + "\u00a0kB"; }
   // A day of the build is the same day everywhere; a moment on this phone is of its own zone
@@ -42,13 +42,11 @@
   async function records() {
     if (!await caches.has(INDEX)) { return []; }
     var index = await caches.open(INDEX);
-    var found = await Promise.all((await index.keys()).map(async function (key) {
+    var found = await Promise.all((await index.keys()).map(async key => {
       var record = await index.match(key);
       return record && record.json();
     }));
-    return found.filter(Boolean).sort(function (one, other) {
-      return one.title < other.title ? -1 : 1;
-    });
+    return found.filter(Boolean).sort((one, other) => one.title < other.title ? -1 : 1);
   }
   async function recordOf(slug) {
     var found = await caches.match(recordAt(slug), { cacheName: INDEX });
@@ -66,9 +64,8 @@
   }
 
   async function hashOf(body) {
-    return Array.from(new Uint8Array(await crypto.subtle.digest("SHA-256", body)), function (byte) {
-      return byte.toString(16).padStart(2, "0");
-    }).join("");
+    var bytes = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+    return Array.from(bytes, byte => byte.toString(16).padStart(2, "0")).join("");
   }
 
   async function download(file) {
@@ -88,7 +85,7 @@
   // what is kept, the rest is fetched.
   async function gather(list, old, cache, tell) {
     var before = {};
-    if (old) { old.files.forEach(function (file) { before[file[0]] = file[1]; }); }
+    if (old) { before = Object.fromEntries(old.files); }
     var waiting = list.files.slice(), done = 0, bytes = 0, fault = null;
     async function take() {
       while (waiting.length && !fault) {
@@ -112,9 +109,10 @@
 
   async function dropOthers(slug, version) {
     var names = await caches.keys();
-    await Promise.all(names.filter(function (name) {
-      return name.indexOf(PREFIX + slug + " ") === 0 && name !== cacheOf(slug, version);
-    }).map(function (name) { return caches.delete(name); }));
+    await Promise.all(names.map(name => {
+      var isOther = name.startsWith(PREFIX + slug + " ") && name !== cacheOf(slug, version);
+      return isOther && caches.delete(name);
+    }));
   }
 
   // One at a time, in whatever tab
@@ -125,7 +123,7 @@
   // Keeps what the list names, and gives the record. Until the record is written, which is one
   // step, the old guide is whole and is the one that is shown.
   function keep(slug, list, tell) {
-    return alone(slug, async function () {
+    return alone(slug, async () => {
       var old = await recordOf(slug);
       var name = cacheOf(slug, list.version);
       if (!old || old.version !== list.version) {
@@ -139,7 +137,7 @@
       }
       await startWorker();
       var kept = old && old.version === list.version ? old.kept : new Date().toISOString();
-      var record = Object.assign({}, list, { kept: kept });
+      var record = { ...list, kept: kept };
       try {
         await (await caches.open(INDEX)).put(recordAt(slug), new Response(JSON.stringify(record)));
       } catch (error) { throw faultOf(error); }
@@ -148,7 +146,7 @@
     });
   }
   function remove(slug) {
-    return alone(slug, async function () {
+    return alone(slug, async () => {
       await (await caches.open(INDEX)).delete(recordAt(slug));
       await dropOthers(slug, "");
     });
@@ -167,7 +165,7 @@
     if (navigator.storage && navigator.storage.persist) { navigator.storage.persist(); }
     var worker = registration.installing || registration.waiting;
     if (registration.active || !worker) { return; }
-    await new Promise(function (resolve, reject) {
+    await new Promise((resolve, reject) => {
       function look() {
         if (worker.state === "activated") { resolve(); }
         if (worker.state === "redundant") { reject(new Fault("unreached")); }
@@ -182,10 +180,10 @@
     place.textContent = name ? filled(words[name], gaps || {}) : "";
     place.dataset.said = name;
   }
-  function sayFault(place, error, gaps) {
+  function sayFault(place, error) {
     var fault = faultOf(error);
     var isUntold = fault.sentence === "broken" && !fault.gaps.of;
-    say(place, isUntold ? "unreached" : fault.sentence, Object.assign({}, gaps, fault.gaps));
+    say(place, isUntold ? "unreached" : fault.sentence, fault.gaps);
   }
   function sayKept(place, record) {
     say(place, record.built ? "kept" : "keptUndated", {
@@ -196,7 +194,7 @@
     bar.max = list.bytes;
     bar.value = 0;
     bar.hidden = false;
-    return function (done, bytes) { bar.value = bytes; };
+    return (done, bytes) => { bar.value = bytes; };
   }
 
   // On a page of a vehicle
@@ -230,19 +228,19 @@
         return;
       }
       if (list.version === record.version) {
-        if (list.built !== record.built) { show(await keep(slug, list, function () {})); }
+        if (list.built !== record.built) { show(await keep(slug, list, () => {})); }
         return;
       }
-      var isNew = await work(async function () { return list; });
+      var isNew = await work(() => list);
       if (isNew) {
         if (list.built) { say(said, "updated", { built: day(list.built) }); }
         one("again").hidden = false;
       }
     }
-    button.addEventListener("click", function () {
-      work(function () { return listOf(slug); });
+    button.addEventListener("click", () => {
+      work(() => listOf(slug));
     });
-    away.addEventListener("click", async function () {
+    away.addEventListener("click", async () => {
       await remove(slug);
       show(null);
       say(said, "removed");
@@ -250,16 +248,15 @@
     });
     // The size is asked for when the reader comes near, not on every page
     function tellSize() {
-      listOf(slug).then(function (list) {
+      listOf(slug).then(list => {
         if (!said.dataset.said) { say(said, "offered", { size: size(list.bytes) }); }
-      }, function () { /* told when the button is pressed */ });
+      }, () => { /* told when the button is pressed */ });
     }
-    recordOf(slug).then(function (record) {
+    recordOf(slug).then(record => {
       show(record);
       if (record) { lookForNewer(record); return; }
-      if (!window.IntersectionObserver) { tellSize(); return; }
-      var watch = new IntersectionObserver(function (seen) {
-        if (seen.some(function (each) { return each.isIntersecting; })) {
+      var watch = new IntersectionObserver(seen => {
+        if (seen.some(each => each.isIntersecting)) {
           watch.disconnect();
           tellSize();
         }
@@ -292,7 +289,7 @@
       sayKept(one("said", row), record);
       var away = one("remove", row);
       away.setAttribute("aria-label", away.textContent + ": " + record.title);
-      away.addEventListener("click", async function () {
+      away.addEventListener("click", async () => {
         await remove(record.vehicle);
         row.remove();
         tellCount(list.children.length);
@@ -302,13 +299,13 @@
     function tellCount(count) { say(one("said"), count ? "" : "nothing"); }
     var missing = new URLSearchParams(location.search).get("missing");
     if (missing) { say(one("missing"), "missing"); one("missing").hidden = false; }
-    records().then(async function (found) {
+    records().then(async found => {
       tellCount(found.length);
       var rows = found.map(rowOf);
-      list.replaceChildren.apply(list, rows);
+      list.replaceChildren(...rows);
       if (found.length) {
         // The worker of a newer site comes here, since no page of a vehicle may be open
-        register().catch(function () { /* without a connection */ });
+        register().catch(() => { /* without a connection */ });
       }
       for (var at = 0; at < found.length; at += 1) { await update(found[at], rows[at]); }
     });
@@ -324,4 +321,4 @@
   } else {
     keptPanel();
   }
-}());
+})();

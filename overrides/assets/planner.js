@@ -1,12 +1,13 @@
 // The job planner. It mirrors generator/trade/access.py (removal_order), access_plan.py and
 // torque.py (wrenches_covering); the tests hold it to the same answers for every set of sensors.
 // Every word and number it shows Python has written into the page; it only adds up and hides.
-(function () {
+(() => {
   "use strict";
   var plan = document.getElementById("plan");
   if (!plan) { return; }
 
-  function all(selector) { return Array.prototype.slice.call(plan.querySelectorAll(selector)); }
+  function all(selector) { return [...plan.querySelectorAll(selector)]; }
+  function sumOf(list, value) { return list.reduce((total, each) => total + value(each), 0); }
   function one(selector) { return plan.querySelector(selector); }
   function numbers(text) { return text ? text.split(" ").map(Number) : []; }
   function show(element, shown) { if (element) { element.hidden = !shown; } }
@@ -16,7 +17,7 @@
   var wrenches = all("[data-wrench]");
   var lists = { off: one("[data-order=off]"), on: one("[data-order=on]") };
   var lines = { off: linesByPart("off"), on: linesByPart("on") };
-  var parts = lines.off.map(function (line) {
+  var parts = lines.off.map(line => {
     var data = line.dataset;
     return {
       under: numbers(data.under), low: data.low, high: data.high,
@@ -26,7 +27,7 @@
 
   function linesByPart(order) {
     var found = [];
-    all("[data-order=" + order + "] > li").forEach(function (line) {
+    all("[data-order=" + order + "] > li").forEach(line => {
       found[Number(line.dataset.part)] = line;
     });
     return found;
@@ -34,7 +35,7 @@
 
   function removalOrder(wanted) {
     var off = [];
-    var path = wanted.slice().reverse();
+    var path = [...wanted].reverse();
     while (path.length) {
       var onTop = parts[path[path.length - 1]].under.filter(isStillOn);
       if (onTop.length) {
@@ -46,7 +47,7 @@
     }
     return off;
 
-    function isStillOn(part) { return off.indexOf(part) < 0; }
+    function isStillOn(part) { return !off.includes(part); }
   }
 
   // To the even neighbour from the middle, as Python rounds
@@ -56,46 +57,38 @@
   }
 
   function minutesOf(off) {
-    var timed = off.filter(function (part) { return parts[part].low !== ""; });
+    var timed = off.filter(part => parts[part].low !== "");
     if (!timed.length) { return "\u2013"; }
-    function sum(end) {
-      return rounded(timed.reduce(function (total, part) {
-        return total + Number(parts[part][end]);
-      }, 0));
-    }
-    var low = sum("low");
-    var high = sum("high");
-    return low === high ? String(low) : low + "\u2013" + high;
+    var low = rounded(sumOf(timed, part => Number(parts[part].low)));
+    var high = rounded(sumOf(timed, part => Number(parts[part].high)));
+    return low === high ? low : low + "\u2013" + high;
   }
 
   // Of all sets of wrenches that cover every torque, the fewest, and of those the smallest
   function wrenchesCovering(torques) {
-    var scales = wrenches.map(function (wrench) {
-      return { low: Number(wrench.dataset.low), high: Number(wrench.dataset.high) };
-    });
-    function covers(scale, torque) { return scale.low <= torque && torque <= scale.high; }
-    var coverable = torques.filter(function (torque) {
-      return scales.some(function (scale) { return covers(scale, torque); });
-    });
-    var best = { chosen: [], count: Infinity, sum: Infinity };
-    for (var set = 0; set < 1 << scales.length; set += 1) {
-      var chosen = [];
-      var sum = 0;
-      for (var index = 0; index < scales.length; index += 1) {
-        if (set >> index & 1) { chosen.push(index); sum += scales[index].high; }
-      }
-      var count = chosen.length;
-      if (count > best.count || (count === best.count && sum >= best.sum)) { continue; }
-      if (coverable.every(function (torque) {
-        return chosen.some(function (each) { return covers(scales[each], torque); });
-      })) { best = { chosen: chosen, count: count, sum: sum }; }
+    function covers(wrench, torque) {
+      return Number(wrench.dataset.low) <= torque && torque <= Number(wrench.dataset.high);
     }
-    return best.chosen;
+    function covered(chosen) {
+      return torques.filter(torque => chosen.some(wrench => covers(wrench, torque))).length;
+    }
+    var best = [], most = covered(wrenches), least = Infinity;
+    for (var set = 0; set < 1 << wrenches.length; set += 1) {
+      var chosen = wrenches.filter((wrench, index) => set >> index & 1);
+      var sum = sumOf(chosen, wrench => Number(wrench.dataset.high));
+      var isBetter = chosen.length < best.length
+        || (chosen.length === best.length && sum < least);
+      if ((least === Infinity || isBetter) && covered(chosen) === most) {
+        best = chosen;
+        least = sum;
+      }
+    }
+    return best;
   }
 
   function showOrder(order, shown) {
-    lines[order].forEach(function (line) { show(line, false); });
-    shown.forEach(function (part) {
+    lines[order].forEach(line => { show(line, false); });
+    shown.forEach(part => {
       lists[order].appendChild(lines[order][part]);
       show(lines[order][part], true);
     });
@@ -103,33 +96,26 @@
 
   function showNeeded(off) {
     var groups = [];
-    all("[data-needed]").forEach(function (line) {
-      var needed = numbers(line.dataset.needed).some(function (part) {
-        return off.indexOf(part) >= 0;
-      });
+    all("[data-needed]").forEach(line => {
+      var needed = numbers(line.dataset.needed).some(part => off.includes(part));
       var group = line.dataset.group;
-      show(line, needed && (!group || groups.indexOf(group) < 0));
+      show(line, needed && (!group || !groups.includes(group)));
       if (needed && group) { groups.push(group); }
     });
-    all("[data-panel]").forEach(function (panel) {
+    all("[data-panel]").forEach(panel => {
       show(panel, panel.querySelector("[data-needed]:not([hidden])"));
     });
   }
 
   function showWrenches(off) {
-    var torques = off.reduce(function (found, part) {
-      return found.concat(parts[part].torques);
-    }, []);
-    var chosen = wrenchesCovering(torques);
-    wrenches.forEach(function (wrench, index) { show(wrench, chosen.indexOf(index) >= 0); });
+    var chosen = wrenchesCovering(off.flatMap(part => parts[part].torques));
+    wrenches.forEach(wrench => { show(wrench, chosen.includes(wrench)); });
   }
 
   function showFasteners(off) {
     var clips = 0;
-    all("[data-kind]").forEach(function (kind, index) {
-      var count = off.reduce(function (total, part) {
-        return total + (parts[part].fasteners[index] || 0);
-      }, 0);
+    all("[data-kind]").forEach((kind, index) => {
+      var count = sumOf(off, part => parts[part].fasteners[index] || 0);
       show(kind, count);
       kind.querySelector("b").textContent = count;
       if (kind.dataset.clip !== undefined) { clips += count; }
@@ -145,25 +131,21 @@
   }
 
   function update() {
-    var wanted = ticks.filter(function (tick) { return tick.checked; }).map(function (tick) {
-      return Number(tick.dataset.part);
-    });
+    var wanted = ticks.filter(tick => tick.checked).map(tick => Number(tick.dataset.part));
     var off = removalOrder(wanted);
     showOrder("off", off);
-    showOrder("on", off.slice().reverse());
+    showOrder("on", [...off].reverse());
     showNeeded(off);
     showWrenches(off);
     showFasteners(off);
     one("[data-sum=minutes]").textContent = minutesOf(off);
-    showCount("untimed", off.filter(function (part) { return parts[part].low === ""; }).length);
+    showCount("untimed", off.filter(part => parts[part].low === "").length);
     show(one(".planned"), wanted.length);
     show(one(".plan-for-all"), wanted.length === ticks.length);
   }
 
   function keepInAddress() {
-    var keys = ticks.filter(function (tick) { return tick.checked; }).map(function (tick) {
-      return tick.value;
-    });
+    var keys = ticks.filter(tick => tick.checked).map(tick => tick.value);
     window.history.replaceState(null, "", "#plan=" + keys.join(","));
   }
 
@@ -171,14 +153,14 @@
     var kept = /^#plan=([\d,-]*)$/.exec(window.location.hash);
     if (!kept) { return; }
     var keys = kept[1].split(",");
-    ticks.forEach(function (tick) { tick.checked = keys.indexOf(tick.value) >= 0; });
+    ticks.forEach(tick => { tick.checked = keys.includes(tick.value); });
     update();
     plan.scrollIntoView();
   }
 
   picks.hidden = false;
-  picks.addEventListener("change", function () { update(); keepInAddress(); });
+  picks.addEventListener("change", () => { update(); keepInAddress(); });
   window.addEventListener("hashchange", readAddress);
   update();
   readAddress();
-}());
+})();

@@ -1,6 +1,6 @@
 // The pocket copy: shows one section at a time, puts what is shared back into its places, and makes
 // steps tickable. Without it everything stands in one long page.
-(function () {
+(() => {
   "use strict";
   var main = document.getElementById("top");
   var parts = all(".part");
@@ -9,21 +9,21 @@
   document.documentElement.classList.add("js");
 
   function all(selector, within) {
-    return Array.prototype.slice.call((within || document).querySelectorAll(selector));
+    return [...(within || document).querySelectorAll(selector)];
   }
 
   // What several sensors share stands once; a link holds its place elsewhere
   function original(id) {
     var found = document.getElementById(id);
-    all("template").forEach(function (each) { found = found || each.content.getElementById(id); });
+    all("template").forEach(each => { found = found || each.content.getElementById(id); });
     return found;
   }
   function fillIn(within, keepsIds) {
-    all("a.same", within).forEach(function (link) {
+    all("a.same", within).forEach(link => {
       var copy = original(link.getAttribute("href").slice(1)).cloneNode(true);
       copy.removeAttribute("id");
       // Two elements of one name must not be; what is named by the first one still is
-      if (!keepsIds) { all("[id]", copy).forEach(function (each) { each.removeAttribute("id"); }); }
+      if (!keepsIds) { all("[id]", copy).forEach(each => { each.removeAttribute("id"); }); }
       link.replaceWith(copy);
     });
   }
@@ -34,7 +34,7 @@
   }
   function makeTickable(part) {
     var ticked = kept();
-    all(".steps > li", part).forEach(function (step, number) {
+    all(".steps > li", part).forEach((step, number) => {
       var box = document.createElement("input");
       box.type = "checkbox";
       box.autocomplete = "off";
@@ -46,14 +46,14 @@
   }
   function keepTicks() {
     var ticked = {};
-    all("[data-tick]:checked").forEach(function (box) { ticked[box.dataset.tick] = true; });
+    all("[data-tick]:checked").forEach(box => { ticked[box.dataset.tick] = true; });
     try { localStorage.setItem(KEY, JSON.stringify(ticked)); } catch (refused) { /* till closed */ }
   }
 
   // Python has written the range for every degree: "2.1-2.9*3" stands for three degrees
   function unrolled(text) {
     var ranges = [];
-    text.split(" ").forEach(function (run) {
+    text.split(" ").forEach(run => {
       var range = run.split("*");
       for (var times = Number(range[1] || 1); times; times -= 1) { ranges.push(range[0]); }
     });
@@ -76,7 +76,7 @@
 
   // One sheet at a time: its script knows its fields by name
   function openSheet(part) {
-    all("#bench").forEach(function (old) { old.remove(); });
+    all("#bench").forEach(old => { old.remove(); });
     if (!part || !part.querySelector("template")) { return; }
     var sheet = part.querySelector("template").content.cloneNode(true);
     fillIn(sheet, true);
@@ -87,7 +87,7 @@
   function show() {
     var target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
     var part = target && target.closest(".part");
-    parts.forEach(function (each) { each.hidden = each !== part; });
+    parts.forEach(each => { each.hidden = each !== part; });
     contents.hidden = Boolean(part);
     openSheet(part);
     if (part) { target.scrollIntoView(); } else { window.scrollTo(0, 0); }
@@ -96,11 +96,11 @@
   function findCode(box) {
     var said = document.getElementById("codes-found");
     var typed = box.value.toUpperCase().replace(/O/g, "0").replace(/[^0-9A-F]/g, "");
-    var found = typed.length < 3 ? [] : all("[id^=P]").filter(function (each) {
+    var found = typed.length < 3 ? [] : all("[id^=P]").filter(each => {
       return each.id.indexOf(typed) > 0;
     });
     said.textContent = typed.length < 3 || found.length ? "" : box.dataset.none;
-    found.slice(0, 12).forEach(function (each) {
+    found.slice(0, 12).forEach(each => {
       var link = document.createElement("a");
       link.href = "#" + each.id;
       link.textContent = each.id;
@@ -111,18 +111,18 @@
   fillIn(document, false);
   parts.forEach(makeTickable);
   all("[data-range]").forEach(followRange);
-  main.addEventListener("change", function (event) {
+  main.addEventListener("change", event => {
     if (event.target.dataset.tick) { keepTicks(); }
   });
   var untick = document.getElementById("untick");
   untick.hidden = false;
-  untick.addEventListener("click", function () {
-    all("[data-tick]").forEach(function (box) { box.checked = false; });
+  untick.addEventListener("click", () => {
+    all("[data-tick]").forEach(box => { box.checked = false; });
     keepTicks();
   });
   var code = document.getElementById("code");
   code.closest("p").hidden = false;
-  code.addEventListener("input", function () { findCode(code); });
+  code.addEventListener("input", () => { findCode(code); });
   window.addEventListener("hashchange", show);
   show();
-}());
+})();

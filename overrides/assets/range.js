@@ -1,6 +1,6 @@
 // The heater's range at the temperature typed in. It computes nothing: Python has written the
 // range for every degree into the page, in °C and in °F, and this picks one.
-(function () {
+(() => {
   "use strict";
   var range = document.getElementById("range");
   var fault = document.getElementById("air-fault");
@@ -12,7 +12,7 @@
     var coldest = Number(list.dataset.coldest);
     // Without this script the box changes nothing, so it is written as one that takes nothing
     box.disabled = false;
-    box.addEventListener("input", function () {
+    box.addEventListener("input", () => {
       var typed = box.value.trim().replace(",", ".").replace("\u2212", "-");
       var found = /^-?\d+(\.\d+)?$/.test(typed) && ranges[Math.round(Number(typed)) - coldest];
       range.textContent = found || "\u2013";
@@ -26,4 +26,4 @@
   var airF = document.getElementById("air-f");
   follow(air, document.getElementById("by-degree"), airF);
   follow(airF, document.getElementById("by-degree-f"), air);
-}());
+})();

@@ -1,6 +1,6 @@
 // The verdict on a cold heater's reading. Python owns every formula here (generator/trade/heater.py
 // and verdict.py, where the sources stand); shared test vectors hold both to the same answers.
-(function () {
+(() => {
   "use strict";
 
   var PLATINUM_A = 3.9083e-3, PLATINUM_B = -5.775e-7, PLATINUM_C_BELOW_0 = -4.183e-12;
@@ -27,7 +27,7 @@
     var found = [];
     if (element !== "tungsten") { found.push(platinum(t) / platinum(reference)); }
     if (element !== "platinum") {
-      TUNGSTEN_PER_K.forEach(function (perK) {
+      TUNGSTEN_PER_K.forEach(perK => {
         found.push(tungsten(t, perK) / tungsten(reference, perK));
       });
     }
@@ -42,8 +42,8 @@
     if (!isCold(air) || !isCold(reference) || !(tolerance >= 0 && tolerance < Infinity)) {
       return null;
     }
-    var low = stated.low * Math.min.apply(null, factors(air - tolerance, reference, element));
-    var high = stated.high * Math.max.apply(null, factors(air + tolerance, reference, element));
+    var low = stated.low * Math.min(...factors(air - tolerance, reference, element));
+    var high = stated.high * Math.max(...factors(air + tolerance, reference, element));
     return low >= 0 && high >= low && high < Infinity ? { low: low, high: high } : null;
   }
 
@@ -81,18 +81,16 @@
     var statedAt = heater.specified ? heater.reference : RULE_OF_THUMB_REFERENCE_C;
     var allowed = expectedRange(stated, statedAt, reading.air, heater.element, reading.tolerance);
     if (!allowed) { return null; }
-    if (reading.shown === null) {
-      return {
-        outcome: "open-circuit", corrected: null, uncertainty: null, range: allowed,
-        beyond: null, pointless: []
-      };
-    }
-    var corrected = reading.shown - reading.zero;
-    var beyond = corrected < allowed.low ? "below" : corrected > allowed.high ? "above" : null;
     var result = {
-      outcome: null, corrected: corrected, uncertainty: null, range: allowed,
-      beyond: beyond, pointless: []
+      outcome: null, corrected: null, uncertainty: null, range: allowed, beyond: null, pointless: []
     };
+    if (reading.shown === null) {
+      result.outcome = "open-circuit";
+      return result;
+    }
+    var corrected = result.corrected = reading.shown - reading.zero;
+    var beyond = result.beyond =
+      corrected < allowed.low ? "below" : corrected > allowed.high ? "above" : null;
     if (!meter) { return result; }
     var spread = COVERAGE_FACTOR * Math.hypot(
       limitOf(meter, reading.shown) / Math.sqrt(3), limitOf(meter, reading.zero) / Math.sqrt(3)
@@ -132,4 +130,4 @@
   }
 
   window.sondebookVerdict = { judge: judge, shown: shown };
-}());
+})();

@@ -1,7 +1,7 @@
 // The service worker: answers with what is kept on this phone, and leaves everything else to the
 // network. The build writes it to the site's root behind a line that sets sondebookShell: the
 // files of the page "kept on this phone", each with its hash.
-(function () {
+(() => {
   "use strict";
   var scope = new URL(self.registration.scope);
   // Caches belong to the host: the path keeps several sites on one host apart
@@ -12,12 +12,12 @@
   var START = "kept.html";
 
   function inSite(url) {
-    return url.origin === scope.origin && url.pathname.indexOf(scope.pathname) === 0;
+    return url.origin === scope.origin && url.pathname.startsWith(scope.pathname);
   }
   // The file that an address stands for: "guides/slug/" is its index.html
   function fileOf(url) {
     var path = url.pathname.slice(scope.pathname.length);
-    return path === "" || path.slice(-1) === "/" ? path + "index.html" : path;
+    return path === "" || path.endsWith("/") ? path + "index.html" : path;
   }
   function slugIn(file) {
     var found = /^guides\/([^/]+)\//.exec(file);
@@ -26,14 +26,12 @@
   function address(file) { return new URL(file, scope).href; }
 
   function hexadecimal(buffer) {
-    return Array.from(new Uint8Array(buffer), function (byte) {
-      return byte.toString(16).padStart(2, "0");
-    }).join("");
+    return Array.from(new Uint8Array(buffer), byte => byte.toString(16).padStart(2, "0")).join("");
   }
 
   async function storeShell() {
     var cache = await caches.open(SHELL + shell.version);
-    await Promise.all(shell.files.map(async function (file) {
+    await Promise.all(shell.files.map(async file => {
       var answer = await fetch(address(file[0]) + "?h=" + file[1], { cache: "no-store" });
       var body = await answer.arrayBuffer();
       if (!answer.ok || hexadecimal(await crypto.subtle.digest("SHA-256", body)) !== file[1]) {
@@ -46,9 +44,9 @@
 
   async function dropOldShells() {
     var names = await caches.keys();
-    await Promise.all(names.filter(function (name) {
-      return name.indexOf(SHELL) === 0 && name !== SHELL + shell.version;
-    }).map(function (name) { return caches.delete(name); }));
+    await Promise.all(names.map(name => {
+      return name.startsWith(SHELL) && name !== SHELL + shell.version && caches.delete(name);
+    }));
   }
 
   // The file as it is kept with a vehicle. The record is replaced in one step when a whole newer
@@ -87,18 +85,18 @@
     }
   }
 
-  self.addEventListener("install", function (event) {
-    event.waitUntil(storeShell().then(function () { return self.skipWaiting(); }));
+  self.addEventListener("install", event => {
+    event.waitUntil(storeShell().then(() => self.skipWaiting()));
   });
-  self.addEventListener("activate", function (event) {
-    event.waitUntil(dropOldShells().then(function () { return self.clients.claim(); }));
+  self.addEventListener("activate", event => {
+    event.waitUntil(dropOldShells().then(() => self.clients.claim()));
   });
-  self.addEventListener("fetch", function (event) {
+  self.addEventListener("fetch", event => {
     var url = new URL(event.request.url);
     // What is fetched in order to be kept carries its hash, and must come from the network; so
     // must the lists of files
     if (event.request.method !== "GET" || !inSite(url) || url.searchParams.has("h")
-      || fileOf(url).indexOf("offline/") === 0) { return; }
+      || fileOf(url).startsWith("offline/")) { return; }
     event.respondWith(answer(event));
   });
-}());
+})();

@@ -83,14 +83,19 @@ def take(browser: Browser, site: Path, folder: Path, words: list[str]) -> int:
     return len(chosen)
 
 
+def executable() -> str:
+    """Where Chromium is; without one, the program ends."""
+    found = next(filter(None, map(shutil.which, NAMES)), None)
+    if found is None:
+        raise SystemExit("No Chromium is installed: nothing to look with.")
+    return found
+
+
 def main() -> None:
     """Take the pictures."""
     site, folder, *words = sys.argv[1:]
-    executable = next(filter(None, map(shutil.which, NAMES)), None)
-    if executable is None:
-        raise SystemExit("No Chromium is installed: no pictures.")
     with sync_playwright() as running:
-        browser = running.chromium.launch(executable_path=executable, args=ARGUMENTS)
+        browser = running.chromium.launch(executable_path=executable(), args=ARGUMENTS)
         print(f"{take(browser, Path(site), Path(folder), words)} kinds of page in {folder}")
 
 

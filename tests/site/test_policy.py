@@ -11,7 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.site.policy import GUIDE_POLICY, with_policy
+from generator.guide.page import Page
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle
+from generator.site.lean import head_script
+from generator.site.policy import policy, with_policy
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
@@ -28,9 +32,21 @@ def hashed(text: str) -> str:
 
 def test_a_page_without_scripts_of_its_own_needs_no_hash() -> None:
     html = with_policy('<meta charset="utf-8"><script src="a.js"></script>')
-    assert GUIDE_POLICY in html
-    assert "sha256" not in GUIDE_POLICY
-    assert "unsafe" not in GUIDE_POLICY
+    assert policy() in html
+    assert "sha256" not in policy()
+    assert "unsafe" not in policy()
+
+
+def test_a_guide_has_one_script_in_it_and_allows_that_alone(
+    small: Callable[..., Vehicle], html: Callable[[Page], str], root: Path
+) -> None:
+    for page in vehicle_pages(small()):
+        text = html(page)
+        (script,) = re.findall(r"<script>(.*?)</script>", text, re.DOTALL)
+        assert script == head_script([root / "overrides"])
+        assert directive(text, "script-src") == ["'self'", "file:", hashed(script)]
+        assert directive(text, "style-src") == ["'self'", "file:"]
+        assert text.index("<script>") < text.index('rel="stylesheet"'), "not held up by a style"
 
 
 def test_what_stands_in_a_page_is_hashed_once_each() -> None:
