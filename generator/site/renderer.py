@@ -64,6 +64,13 @@ class Renderer:
             head_script=Markup(script),
             **({"address": "", "feed": "", "report_uri": ""} | site),
         )
+        # The same on every page, so made once
+        link = (
+            self._environment.get_template("guide/report_link.html")
+            if site.get("report_uri")
+            else None
+        )
+        self._environment.globals["report_link"] = Markup(link.render().strip()) if link else ""
         # What stands on many pages of a vehicle is made into HTML once; only values that compare
         # by identity may be asked for, so that looking one up costs nothing
         self._environment.globals["once"] = lru_cache(maxsize=64)(lambda macro, value: macro(value))
