@@ -1,4 +1,4 @@
-"""Style sheets and scripts of ours without what a browser does not need to read."""
+"""Pages, style sheets and scripts of ours without what a browser does not need to read."""
 
 from __future__ import annotations
 
@@ -93,3 +93,21 @@ def _rules(css: str) -> Iterator[tuple[str, str]]:
             if depth == 0:
                 yield css[start:opened], css[opened + 1 : at]
                 start = at + 1
+
+
+_TAG = re.compile(r"<[a-zA-Z][^<>]*>")
+_QUOTED = re.compile(r""" ([\w:-]+)="([^"\s'=<>`]+)"(?!/)""")
+_BLOCK_ON_NEW_LINE = re.compile(
+    r"\n(?=</?(?:li|tr|p|div|dl|ul|ol|section|h[2-5]|figure|figcaption|svg|g|title|desc|path|rect|"
+    r"circle|line|polyline|polygon|text)\b)"
+)
+
+
+def lean_html(html: str) -> str:
+    """HTML of our templates without needless quotes, and lines that only a person needs.
+
+    Every value in it is escaped, so that a tag ends at its first ``>``; it must hold no text whose
+    line breaks count.
+    """
+    html = _BLOCK_ON_NEW_LINE.sub("", html.replace("&#39;", "'"))
+    return _TAG.sub(lambda tag: _QUOTED.sub(r" \1=\2", tag[0]), html)

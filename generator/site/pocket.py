@@ -24,7 +24,7 @@ from generator.guide.page import Page
 from generator.guide.photo_view import FOLDER, picture_path
 from generator.guide.vehicle import page_path, pocket_path
 from generator.site.edition import Edition
-from generator.site.lean import lean_script, lean_style
+from generator.site.lean import lean_html, lean_script, lean_style
 from generator.site.offline import AssetFolder
 from generator.site.photos import data_address
 from generator.site.renderer import Renderer
@@ -142,8 +142,9 @@ class PocketMaker:
         text = self.render(self._page(pages))
         lines = map(str.strip, text.split("\n"))
         text = _CHOICE.sub(r"\1", _LINK.sub(_within, "\n".join(filter(None, lines))))
-        text = text.replace("<style></style>", f"<style>{self._style}</style>", 1)
-        text = self._with_photos(text, pages[0].frame.slug)
+        head, body = self._with_photos(text, pages[0].frame.slug).split("<main", 1)
+        head = head.replace("<style></style>", f"<style>{self._style}</style>", 1)
+        text = f"{head}<main{lean_html(body)}"
         before, _, after = text.rpartition("<script></script>")
         return f"{before}<script>{self._script}</script>{after}\n"
 
