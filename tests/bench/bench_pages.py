@@ -5,8 +5,8 @@
 The network is Chromium's own throttling (CDP, ``Network.emulateNetworkConditions``): 1.6 Mbit/s
 down, 0.75 up, and 150 ms on each request. It does not model the handshake of a connection, one
 more 150 ms on a first visit. The processor is slowed to a quarter. Each run begins with empty
-caches; the server runs on this machine, compresses, and has sent each page once before. Other work on
-the machine can only add to a time, so the best of the runs is what a page is held to.
+caches; the server runs on this machine, compresses, and has sent each page once before. Other work
+on the machine can only add to a time, so the best of the runs is what a page is held to.
 """
 
 from __future__ import annotations
