@@ -183,9 +183,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
-        """Let the fixed sentences of hand-written pages speak the guides' language, and give
-        them the script of their head.
-        """
+        """Give hand-written pages the guides' language, and the script of their head."""
         env.add_extension("jinja2.ext.i18n")
         env.policies["ext.i18n.trimmed"] = True
         env.install_gettext_translations(self._t, newstyle=True)  # type: ignore[attr-defined]

@@ -303,6 +303,7 @@
       tellCount(found.length);
       var rows = found.map(rowOf);
       list.replaceChildren(...rows);
+      panel.hidden = false;
       if (found.length) {
         // The worker of a newer site comes here, since no page of a vehicle may be open
         register().catch(() => { /* without a connection */ });
@@ -311,8 +312,9 @@
     });
   }
 
-  panel.hidden = false;
   var why = hindrance();
+  // The list is shown when it is known, so that nothing is pushed down
+  panel.hidden = !why && !words.vehicle;
   if (why) {
     say(one("said"), why);
     panel.classList.add("hindered");

@@ -146,3 +146,28 @@ def test_the_skip_link_is_the_first_stop_of_the_tab_key(opened: Any, site: Path)
     assert box["x"] >= 0, "it is seen as soon as it has the focus"
     page.keyboard.press("Enter")
     assert page.evaluate("location.hash") == "#content"
+
+
+SIDEWAYS = """() => [...document.querySelectorAll("body *:not(textarea)")].filter(each =>
+  each.scrollWidth > each.clientWidth + 1
+  && /auto|scroll/.test(getComputedStyle(each).overflowX)
+).map(each => each.outerHTML.slice(0, 120))"""
+
+
+def test_nothing_scrolls_sideways_by_itself_on_a_phone(
+    browser: Browser, site: Path, all_pages: list[str]
+) -> None:
+    """A number that is needed must not stand beyond the edge of a box, as it may in a table."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    wide = {}
+    for path in all_pages:
+        page.goto((site / path).as_uri(), wait_until="domcontentloaded")
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
+        if found := page.evaluate(SIDEWAYS):
+            wide[path] = found
+    assert wide == {}
+    page.goto((site / "guides/wexmoor-ardent-4-0-v8-hybrid/codes.html").as_uri())
+    page.set_viewport_size({"width": 240, "height": 740})
+    assert page.evaluate(SIDEWAYS), "what scrolls would be seen"
+    context.close()

@@ -8,8 +8,9 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, expect
 
+from tests.bench.served import served
 from tests.browser.pictures import KINDS
 
 pytestmark = pytest.mark.browser
@@ -25,7 +26,6 @@ SCRIPTS = {
     "bench": ("verdict", "bench", "keep"),
     "kept": ("keep",),
 }
-# The last one lists what the browser holds, which it tells late: there, more comes in
 GUIDES = tuple(SCRIPTS)
 PAGE_BYTES = 40_000
 SCRIPT_BYTES = 15_000
@@ -59,8 +59,21 @@ def test_a_guide_page_with_all_it_loads_is_light(opened: Any, site: Path, kind: 
     assert sum(scripts.values()) <= SCRIPT_BYTES, scripts
 
 
+def test_the_list_of_what_is_kept_pushes_nothing_down(browser: Browser, site: Path) -> None:
+    """On a host the browser tells it late, and it may be empty."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    with served(site) as address:
+        page.goto(f"{address}/kept.html")
+        assert sum(page.evaluate(SHIFTS)) < 0.001
+        expect(page.locator(".keeping [data-is=said]")).to_contain_text("Nothing is kept")
+        expect(page.get_by_role("heading", name="How long it is kept")).to_be_visible()
+        expect(page.locator(".foot")).to_be_visible()
+    context.close()
+
+
 @pytest.mark.parametrize("width", [360, 1280])
-@pytest.mark.parametrize("kind", [*GUIDES[:-1], "home", "list", "cautions"])
+@pytest.mark.parametrize("kind", [*GUIDES, "home", "list", "cautions"])
 def test_nothing_on_a_page_moves_while_it_loads(
     browser: Browser, site: Path, kind: str, width: int
 ) -> None:
