@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from gettext import NullTranslations
 
 from generator.guide import figures
 from generator.guide.cautions import Caution, Said
@@ -15,9 +17,10 @@ from generator.trade.heater import (
     AMBIENT_LOWEST_C,
     RULE_OF_THUMB,
     THERMOMETER_TOLERANCE_K,
+    ResistanceRange,
 )
 from generator.trade.heater_current import SUPPLY_HIGH_V, SUPPLY_LOW_V, cold_current_a
-from generator.trade.torque import TorqueUnit
+from generator.trade.torque import TorqueRange, TorqueUnit
 
 WIDEST_THERMOMETER_K = 10
 
@@ -79,12 +82,18 @@ class Group:
 def groups(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Group]:
     """The groups of a sensor's sheet; `said` holds the cautions that the page has said already."""
     heater = cold_heater(sensor)
-    of_sensor = _heater_groups(vehicle, heater, said) if heater else [_signal(vehicle, said)]
-    return [_start(vehicle), *of_sensor, _afterwards(vehicle, sensor)]
+    of_sensor = _heater_groups(vehicle, heater, said) if heater else [_signal(vehicle.t, said)]
+    torque = torque_range(sensor.torque) if sensor.torque else None
+    afterwards = _afterwards(vehicle.t, torque, is_heated=sensor.is_heated)
+    return [_start(vehicle.t), *of_sensor, afterwards]
 
 
-def _start(vehicle: Vehicle) -> Group:
-    _ = vehicle.t.gettext
+# Sheets have most fields in common: each list of fields is one object, so that it is rendered once
+
+
+@lru_cache
+def _start(t: NullTranslations) -> Group:
+    _ = t.gettext
     return Group(
         _("Before you start"),
         [
@@ -105,14 +114,15 @@ def _heater_groups(vehicle: Vehicle, heater: ColdHeater, said: Said) -> list[Gro
     never = said.first([Hazard.SENSING_CELL])
     running = said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS])
     return [
-        Group(_("Your meter"), _meter_fields(vehicle), name="meter"),
-        Group(_("The heater, cold"), _reading_fields(vehicle), never, name="heater"),
-        Group(_("Supply"), _supply_fields(vehicle, heater), running),
+        Group(_("Your meter"), _meter_fields(vehicle.t), name="meter"),
+        Group(_("The heater, cold"), _reading_fields(vehicle.t), never, name="heater"),
+        Group(_("Supply"), _supply_fields(vehicle.t, heater.specified or RULE_OF_THUMB), running),
     ]
 
 
-def _meter_fields(vehicle: Vehicle) -> list[Field]:
-    _ = vehicle.t.gettext
+@lru_cache
+def _meter_fields(t: NullTranslations) -> list[Field]:
+    _ = t.gettext
     number = _("Write a number of zero or more, such as %(example)s.")
     return [
         Field(
@@ -120,7 +130,7 @@ def _meter_fields(vehicle: Vehicle) -> list[Field]:
             _("% of reading"),
             units=(PERCENT,),
             hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
-            fault=number % {"example": figures.marked("0.9", vehicle.t)},
+            fault=number % {"example": figures.marked("0.9", t)},
             lowest="0",
         ),
         Field(
@@ -141,8 +151,9 @@ def _meter_fields(vehicle: Vehicle) -> list[Field]:
     ]
 
 
-def _reading_fields(vehicle: Vehicle) -> list[Field]:
-    _ = vehicle.t.gettext
+@lru_cache
+def _reading_fields(t: NullTranslations) -> list[Field]:
+    _ = t.gettext
     ohms = _("Write ohms as a number, such as %(example)s.")
     return [
         Field(
@@ -158,7 +169,7 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
             "thermometer",
             _("Thermometer ±"),
             units=(KELVIN,),
-            value=figures.short(THERMOMETER_TOLERANCE_K, vehicle.t),
+            value=figures.short(THERMOMETER_TOLERANCE_K, t),
             hint=_("1 K is 1.8 °F. Common practice, no source."),
             fault=_("Write a number from 0 to 10, such as 1."),
             lowest="0",
@@ -169,22 +180,23 @@ def _reading_fields(vehicle: Vehicle) -> list[Field]:
             _("Meter zero"),
             units=(OHM,),
             hint=_("Leads held together."),
-            fault=ohms % {"example": figures.marked("0.2", vehicle.t)},
+            fault=ohms % {"example": figures.marked("0.2", t)},
         ),
         Field(
             "reading",
             _("Reading"),
             units=(OHM,),
             hint=_("As the meter shows it, leads not taken off."),
-            fault=ohms % {"example": figures.marked("2.5", vehicle.t)},
+            fault=ohms % {"example": figures.marked("2.5", t)},
         ),
         Field("over range", _("The meter shows over range (OL, or a lone 1)"), "tick"),
     ]
 
 
-def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
-    _ = vehicle.t.gettext
-    first = cold_current_a(heater.specified or RULE_OF_THUMB)
+@lru_cache(maxsize=256)
+def _supply_fields(t: NullTranslations, cold: ResistanceRange) -> list[Field]:
+    _ = t.gettext
+    first = cold_current_a(cold)
     number = _("Write a number, such as %(example)s.")
     return [
         Field(
@@ -193,10 +205,10 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
             units=VOLT,
             hint=_("%(low)s to %(high)s (common practice, no source).")
             % {
-                "low": figures.short(SUPPLY_LOW_V, vehicle.t),
-                "high": figures.with_unit(figures.short(SUPPLY_HIGH_V, vehicle.t), "V"),
+                "low": figures.short(SUPPLY_LOW_V, t),
+                "high": figures.with_unit(figures.short(SUPPLY_HIGH_V, t), "V"),
             },
-            fault=number % {"example": figures.marked("12.4", vehicle.t)},
+            fault=number % {"example": figures.marked("12.4", t)},
             lowest="0",
         ),
         Field(
@@ -207,30 +219,36 @@ def _supply_fields(vehicle: Vehicle, heater: ColdHeater) -> list[Field]:
             % {
                 "first": figures.with_unit(
                     figures.span(
-                        figures.number(first.low_a, 1, vehicle.t),
-                        figures.number(first.high_a, 1, vehicle.t),
-                        vehicle.t,
+                        figures.number(first.low_a, 1, t),
+                        figures.number(first.high_a, 1, t),
+                        t,
                     ),
                     "A",
                 )
             },
-            fault=number % {"example": figures.marked("4.5", vehicle.t)},
+            fault=number % {"example": figures.marked("4.5", t)},
             lowest="0",
         ),
     ]
 
 
-def _signal(vehicle: Vehicle, said: Said) -> Group:
+def _signal(t: NullTranslations, said: Said) -> Group:
     """What can be written down of a sensor without a heater: how far its signal swings."""
-    _ = vehicle.t.gettext
+    cautions = said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS])
+    return Group(t.gettext("The signal, warm"), _signal_fields(t), cautions)
+
+
+@lru_cache
+def _signal_fields(t: NullTranslations) -> list[Field]:
+    _ = t.gettext
     fault = _("Write a number, such as %(example)s.")
-    fields = [
+    return [
         Field(
             "signal lowest",
             _("Lowest"),
             units=VOLT,
             hint=_("On live data, engine warm, held at 2,500 rpm."),
-            fault=fault % {"example": figures.marked("0.1", vehicle.t)},
+            fault=fault % {"example": figures.marked("0.1", t)},
             lowest="0",
         ),
         Field(
@@ -238,30 +256,28 @@ def _signal(vehicle: Vehicle, said: Said) -> Group:
             _("Highest"),
             units=VOLT,
             hint=_("What a healthy one shows stands on the test page."),
-            fault=fault % {"example": figures.marked("0.8", vehicle.t)},
+            fault=fault % {"example": figures.marked("0.8", t)},
             lowest="0",
         ),
     ]
-    return Group(
-        _("The signal, warm"), fields, said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS])
-    )
 
 
-def _afterwards(vehicle: Vehicle, sensor: Sensor) -> Group:
-    _ = vehicle.t.gettext
+@lru_cache(maxsize=256)
+def _afterwards(t: NullTranslations, stated: TorqueRange | None, *, is_heated: bool) -> Group:
+    _ = t.gettext
     fields = [
         Field(
             "torque",
             _("Torque set"),
             units=tuple((unit.value, _written(unit)) for unit in TorqueUnit),
-            us_unit=_written(_us_unit(sensor)),
-            hint=_torque_hint(vehicle, sensor),
+            us_unit=_written(_us_unit(stated)),
+            hint=_torque_hint(t, stated),
             fault=_("Write a number, such as 44."),
             lowest="0",
         ),
         Field("notes", _("Notes"), "prose"),
     ]
-    if sensor.is_heated:
+    if is_heated:
         known = _("This sensor is known to work: live data right, no code came back")
         fields.insert(1, Field("known to work", known, "tick"))
     return Group(_("Afterwards"), fields)
@@ -271,19 +287,14 @@ def _written(unit: TorqueUnit) -> str:
     return unit.value.replace("·", ".")
 
 
-def _us_unit(sensor: Sensor) -> TorqueUnit:
-    if sensor.torque is None:
-        return TorqueUnit.POUND_FORCE_FOOT
-    return us_unit(torque_range(sensor.torque))
+def _us_unit(stated: TorqueRange | None) -> TorqueUnit:
+    return us_unit(stated) if stated else TorqueUnit.POUND_FORCE_FOOT
 
 
-def _torque_hint(vehicle: Vehicle, sensor: Sensor) -> str:
-    _ = vehicle.t.gettext
-    if sensor.torque is None:
+def _torque_hint(t: NullTranslations, stated: TorqueRange | None) -> str:
+    _ = t.gettext
+    if stated is None:
         return _("Not stated in this guide: see the workshop literature.")
-    stated = torque_range(sensor.torque)
-    units = (TorqueUnit.NEWTON_METRE, _us_unit(sensor))
-    shown = (
-        figures.with_unit(figures.torque(stated, unit, vehicle.t), unit.value) for unit in units
-    )
+    units = (TorqueUnit.NEWTON_METRE, _us_unit(stated))
+    shown = (figures.with_unit(figures.torque(stated, unit, t), unit.value) for unit in units)
     return _("Specified: %(torque)s.") % {"torque": ", ".join(shown)}

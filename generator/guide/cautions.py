@@ -8,7 +8,7 @@ from gettext import NullTranslations
 
 from generator.trade.hazard import SIGNAL_WORDS, Hazard, SignalWord
 
-Caution = tuple[str, list[str]]
+Caution = tuple[str, tuple[str, ...]]
 """A signal word (ANSI Z535.4) and the sentences under it."""
 
 
@@ -16,17 +16,24 @@ class Said:
     """The cautions of one page: a hazard already said is not said again."""
 
     def __init__(self, t: NullTranslations) -> None:
-        self._words = sentences(t)
+        self._t = t
         self._said: set[Hazard] = set()
 
     def first(self, hazards: Iterable[Hazard]) -> tuple[Caution, ...]:
         """The cautions among these that the page has not said yet, strongest first."""
-        fresh = set(hazards) - self._said
+        fresh = frozenset(hazards) - self._said
         self._said |= fresh
-        told: dict[str, list[str]] = {}
-        for hazard in sorted(fresh, key=_STRONGEST_FIRST.index):
-            told.setdefault(SIGNAL_WORDS[hazard].value, []).append(self._words[hazard])
-        return tuple(told.items())
+        return _told(self._t, fresh)
+
+
+@lru_cache(maxsize=512)
+def _told(t: NullTranslations, hazards: frozenset[Hazard]) -> tuple[Caution, ...]:
+    """The cautions of some hazards; pages with the same ones share it, and its HTML."""
+    words = sentences(t)
+    told: dict[str, list[str]] = {}
+    for hazard in sorted(hazards, key=_STRONGEST_FIRST.index):
+        told.setdefault(SIGNAL_WORDS[hazard].value, []).append(words[hazard])
+    return tuple((word, tuple(each)) for word, each in told.items())
 
 
 _STRONGEST_FIRST = sorted(Hazard, key=lambda hazard: list(SignalWord).index(SIGNAL_WORDS[hazard]))

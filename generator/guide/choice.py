@@ -27,8 +27,9 @@ class ReaderChoice(str):
     As a string it is the text for everyone, so it may stand wherever plain text does.
     """
 
-    __slots__ = ("_about", "_versions")
+    __slots__ = ("_about", "_html", "_versions")
     _about: str
+    _html: str
     _versions: dict[str, str]
 
     def __new__(cls, everyone: str, about: str, versions: Mapping[str, str]) -> ReaderChoice:
@@ -36,15 +37,18 @@ class ReaderChoice(str):
         text = super().__new__(cls, everyone)
         text._about = about
         text._versions = dict(versions)
+        text._html = ""
         return text
 
     def __html__(self) -> str:
         """All versions as spans; those that need a choice are hidden until it is made."""
-        everyone = f'<span class="any-{self._about}">{escape(str(self))}</span>'
-        return everyone + "".join(
-            f'<span class="{name}" hidden>{escape(text)}</span>'
-            for name, text in self._versions.items()
-        )
+        if not self._html:
+            everyone = f'<span class="any-{self._about}">{escape(str(self))}</span>'
+            self._html = everyone + "".join(
+                f'<span class="{name}" hidden>{escape(text)}</span>'
+                for name, text in self._versions.items()
+            )
+        return self._html
 
 
 def by_units(everyone: str, metric: str, us: str) -> ReaderChoice:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from gettext import NullTranslations
 from math import log10
 
@@ -82,8 +82,11 @@ def resistance(
 ) -> str:
     """A heater range in steps no coarser than its specification's, without the unit."""
     step_ohm = step_for(expected, stated_step_ohm)
-    shown = rounded_to_step(expected, step_ohm)
-    decimals = decimals_of(step_ohm)
+    return _resistance_text(rounded_to_step(expected, step_ohm), decimals_of(step_ohm), t)
+
+
+@lru_cache(maxsize=4096)
+def _resistance_text(shown: ResistanceRange, decimals: int, t: NullTranslations) -> str:
     return span(number(shown.low_ohm, decimals, t), number(shown.high_ohm, decimals, t), t)
 
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
+from gettext import NullTranslations
+
 from generator.guide import choice
 from generator.guide.draft_view import draft_notice
 from generator.guide.page import Frame, Stage, Turn
@@ -51,8 +55,8 @@ def frame(
     )
 
 
-def stages(vehicle: Vehicle, sensor: Sensor, current: str) -> tuple[Stage, ...]:
-    """The stages of the job on one sensor, each with its truth in one line."""
+def stages(vehicle: Vehicle, sensor: Sensor) -> tuple[Stage, ...]:
+    """The stages of the job on one sensor, each with its truth in one line; none is current."""
     names = stage_names(vehicle)
     truths = {
         "access": _access_truth(vehicle, sensor),
@@ -60,14 +64,27 @@ def stages(vehicle: Vehicle, sensor: Sensor, current: str) -> tuple[Stage, ...]:
         "refit": _refit_truth(vehicle, sensor),
     }
     return tuple(
-        Stage(names[stage], truths[stage], page_file(sensor, stage), stage == current)
+        Stage(names[stage], truths[stage], page_file(sensor, stage), current=False)
         for stage in STAGES
+    )
+
+
+def at_stage(all_stages: tuple[Stage, ...], stage: str) -> tuple[Stage, ...]:
+    """The stages with one of them current, or none on a page beside them."""
+    return tuple(
+        replace(each, current=True) if name == stage else each
+        for name, each in zip(STAGES, all_stages, strict=True)
     )
 
 
 def stage_names(vehicle: Vehicle) -> dict[str, str]:
     """What the stages, and the pages beside them, are called."""
-    _ = vehicle.t.gettext
+    return _stage_names(vehicle.t)
+
+
+@lru_cache
+def _stage_names(t: NullTranslations) -> dict[str, str]:
+    _ = t.gettext
     return {
         "access": _("Access"),
         "test": _("Test"),
@@ -130,10 +147,7 @@ def _title(vehicle: Vehicle, spot: Spot) -> str:
 
 
 def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]:
-    order: list[Spot] = [
-        (None, ""),
-        *((sensor, stage) for sensor in vehicle.sensors for stage in STAGES),
-    ]
+    order = _order(vehicle)
     at = next((index for index, each in enumerate(order) if _is_same(each, spot)), None)
     if at is None:
         return _beside(vehicle, spot)
@@ -141,6 +155,11 @@ def _neighbours(vehicle: Vehicle, spot: Spot) -> tuple[Spot | None, Spot | None]
         order[at - 1] if at else None,
         order[at + 1] if at + 1 < len(order) else None,
     )
+
+
+@lru_cache(maxsize=1)
+def _order(vehicle: Vehicle) -> list[Spot]:
+    return [(None, ""), *((sensor, stage) for sensor in vehicle.sensors for stage in STAGES)]
 
 
 def _is_same(one: Spot, other: Spot) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from gettext import NullTranslations
 
@@ -49,11 +49,7 @@ class FahrenheitView:
 class HeaterView:
     """The cold heater: its number, what it rests on, and the range at every temperature."""
 
-    caption: str
     number: str
-    basis: str
-    source: str
-    is_specified: bool
     by_degree: str
     coldest_c: int
     hottest_c: int
@@ -62,6 +58,10 @@ class HeaterView:
     table: list[tuple[str, str, str]]
     chart: HeaterChart
     current: str
+    caption: str = ""
+    basis: str = ""
+    source: str = ""
+    is_specified: bool = False
 
 
 def heater_view(
@@ -70,9 +70,6 @@ def heater_view(
     """What the test page says of a sensor's cold heater."""
     _, t = vehicle.t.gettext, vehicle.t
     stated = sensor.cold_resistance
-    step_ohm = figures.stated_step_ohm(stated.value) if stated else None
-    shown = shown_by_degree(heater, step_ohm, vehicle.t)
-    at = dict(zip(REACH_C, shown, strict=True))
     basis = (
         _("Specified: %(range)s at %(temperature)s.")
         % {
@@ -86,18 +83,29 @@ def heater_view(
         )
     )
     contrary = "" if stated else against_rule_of_thumb(vehicle, sensor)
-    cold = heater.specified or RULE_OF_THUMB
-    return HeaterView(
+    step_ohm = figures.stated_step_ohm(stated.value) if stated else None
+    return replace(
+        _ranges(t, heater, step_ohm),
         caption=heater_caption(vehicle, connector),
-        number=at[SHOWN_FIRST_C],
         basis=f"{basis} {contrary}".rstrip(),
         source=vehicle.source(stated),
         is_specified=stated is not None,
+    )
+
+
+@lru_cache(maxsize=256)
+def _ranges(t: NullTranslations, heater: ColdHeater, step_ohm: float | None) -> HeaterView:
+    """What depends on the specification alone; sensors of one specification share it."""
+    _ = t.gettext
+    shown = shown_by_degree(heater, step_ohm, t)
+    at = dict(zip(REACH_C, shown, strict=True))
+    return HeaterView(
+        number=at[SHOWN_FIRST_C],
         by_degree=" ".join(shown),
         coldest_c=REACH_C[0],
         hottest_c=REACH_C[-1],
         shown_c=SHOWN_FIRST_C,
-        fahrenheit=_fahrenheit(vehicle, heater, step_ohm),
+        fahrenheit=_fahrenheit(t, heater, step_ohm),
         table=[
             (_degrees(t_c, "°C", t), _degrees(round(t_c * 1.8 + 32), "°F", t), at[t_c])
             for t_c in REACH_C[::TABLE_STEP_K]
@@ -105,7 +113,7 @@ def heater_view(
         chart=heater_chart(
             [(float(t_c), _range_at(heater, t_c)) for t_c in REACH_C[::TABLE_STEP_K]],
             SHOWN_FIRST_C,
-            vehicle.t,
+            t,
             title=_("Cold resistance of the heater over the temperature of the air"),
             description=_(
                 "From %(cold)s ohm at %(coldest)s °C to %(hot)s ohm at %(hottest)s °C; "
@@ -118,7 +126,7 @@ def heater_view(
                 "hottest": REACH_C[-1],
             },
         ),
-        current=_current_words(vehicle, cold),
+        current=_current_words(t, heater.specified or RULE_OF_THUMB),
     )
 
 
@@ -146,12 +154,12 @@ def shown_by_fahrenheit(
     )
 
 
-def _fahrenheit(vehicle: Vehicle, heater: ColdHeater, step_ohm: float | None) -> FahrenheitView:
-    _ = vehicle.t.gettext
+def _fahrenheit(t: NullTranslations, heater: ColdHeater, step_ohm: float | None) -> FahrenheitView:
+    _ = t.gettext
     beside = _("or in °F")
     return FahrenheitView(
         label=choice.by_units(beside, beside, _("Air and sensor, °F")),
-        by_degree=" ".join(shown_by_fahrenheit(heater, step_ohm, vehicle.t)),
+        by_degree=" ".join(shown_by_fahrenheit(heater, step_ohm, t)),
         coldest_f=REACH_F[0],
         hottest_f=REACH_F[-1],
         shown_f=round(SHOWN_FIRST_C * 1.8 + 32),
@@ -180,9 +188,9 @@ def heater_caption(vehicle: Vehicle, connector: Connector | None) -> str:
     }
 
 
-def _current_words(vehicle: Vehicle, cold: ResistanceRange) -> str:
+def _current_words(t: NullTranslations, cold: ResistanceRange) -> str:
     first = cold_current_a(cold)
-    hot, t = hot_current_a(first), vehicle.t
+    hot = hot_current_a(first)
     return t.gettext(
         "Cold it draws %(first)s at %(low)s to %(high)s, the most at switch-on; once hot, about a "
         "minute later, %(hot)s (hot resistance 3 to 4 times cold: common practice, no source)."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from generator.guide.vehicle import Vehicle, cold_heater, torque_range
 from generator.profile.model import Fastener, Obstacle, Reach, Sensor, ThreadState
@@ -24,6 +25,7 @@ def in_planning_order(vehicle: Vehicle) -> list[Sensor]:
     return sorted(vehicle.sensors, key=lambda each: order.index(each.place.reach))
 
 
+@lru_cache(maxsize=1)
 def plan_parts(vehicle: Vehicle) -> dict[str, Part]:
     """The obstacles and sensors of a vehicle as parts of a plan, by name."""
     parts = {
@@ -42,16 +44,21 @@ def sensor_name(sensor: Sensor) -> str:
 
 def obstacle_works(vehicle: Vehicle, obstacles: Sequence[Obstacle]) -> list[ObstacleWork]:
     """Taking obstacles off, as the trade computes with it."""
-    keys = {id(obstacle): key for key, obstacle in vehicle.profile.obstacles.items()}
-    return [
-        ObstacleWork(
-            keys[id(each)],
+    works = _obstacle_works(vehicle)
+    return [works[id(each)] for each in obstacles]
+
+
+@lru_cache(maxsize=1)
+def _obstacle_works(vehicle: Vehicle) -> dict[int, ObstacleWork]:
+    return {
+        id(each): ObstacleWork(
+            name,
             tuple(_held(fastener) for fastener in each.undo),
             lies_under=bool(each.under),
             from_below=Hazard.UNDER_VEHICLE in each.cautions,
         )
-        for each in obstacles
-    ]
+        for name, each in vehicle.profile.obstacles.items()
+    }
 
 
 def sensor_work(sensor: Sensor) -> SensorWork:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from gettext import NullTranslations
 
 from generator.guide import figures
 from generator.guide.diagnosis_words import (
@@ -13,7 +15,13 @@ from generator.guide.diagnosis_words import (
 from generator.guide.vehicle import Vehicle
 from generator.profile.model import Sensor
 from generator.trade.live_data import Parameter, layout_for, parameters_for
-from generator.trade.sensor import Condition, ExpectedValue, expected, names_on_scan_tools
+from generator.trade.sensor import (
+    Condition,
+    ExpectedValue,
+    SensorKind,
+    expected,
+    names_on_scan_tools,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,26 +48,32 @@ def live_data_view(vehicle: Vehicle, sensor: Sensor) -> LiveDataView:
         names=", ".join(names_on_scan_tools(sensor.bank, sensor.position, sensor.kind)),
         pids=_(" or ").join(f"0x{pid:02X}" for pid in pids)
         or _("none: the standard's list has no place for this sensor"),
-        expected=[
-            (_(condition.value), _expected_words(values, vehicle), _(values[0].behaviour.value))
-            for condition in Condition
-            for values in [expected(sensor.kind, sensor.position, condition)]
-        ],
+        expected=_expected(vehicle.t, sensor.kind, sensor.position),
     )
 
 
-def _expected_words(values: tuple[ExpectedValue, ...], vehicle: Vehicle) -> str:
+@lru_cache(maxsize=64)
+def _expected(t: NullTranslations, kind: SensorKind, position: int) -> list[tuple[str, str, str]]:
+    _ = t.gettext
+    return [
+        (_(condition.value), _expected_words(values, t), _(values[0].behaviour.value))
+        for condition in Condition
+        for values in [expected(kind, position, condition)]
+    ]
+
+
+def _expected_words(values: tuple[ExpectedValue, ...], t: NullTranslations) -> str:
     """The expected values of one condition; lambda carries its name instead of a unit."""
-    _ = vehicle.t.gettext
+    _ = t.gettext
     said = []
     for value in values:
         if value.low is None and value.high is None:
             continue
         unit = value.unit or "λ"
-        low = None if value.low is None else figures.short(value.low, vehicle.t)
-        high = None if value.high is None else figures.short(value.high, vehicle.t)
+        low = None if value.low is None else figures.short(value.low, t)
+        high = None if value.high is None else figures.short(value.high, t)
         if low and high:
-            number = figures.span(low, high, vehicle.t)
+            number = figures.span(low, high, t)
         elif low:
             number = _("over %(number)s") % {"number": low}
         else:

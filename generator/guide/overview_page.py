@@ -17,7 +17,7 @@ from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.linked_data import linked_data
 from generator.guide.page import Row
 from generator.guide.planner import PlannerView, planner
-from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, page_file
+from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, page_file, pocket_path
 from generator.profile.model import Fuse, Sensor
 from generator.trade import place
 from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
@@ -60,6 +60,7 @@ class OverviewView:
     planner: PlannerView
     linked_data: Markup
     data_path: str
+    pocket: Row | None
     fuses: list[FuseView]
     notes: list[str]
 
@@ -87,6 +88,7 @@ def overview(vehicle: Vehicle) -> OverviewView:
         planner=planner(vehicle),
         linked_data=linked_data(vehicle),
         data_path=data_path(vehicle.slug),
+        pocket=_pocket_row(vehicle) if vehicle.has_pocket else None,
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
     )
@@ -114,6 +116,12 @@ def about(vehicle: Vehicle) -> list[tuple[str, str]]:
         (_("Licence of the content"), guide.licence),
     ]
     return [(term, what) for term, what in rows if what]
+
+
+def _pocket_row(vehicle: Vehicle) -> Row:
+    _ = vehicle.t.gettext
+    lead = _("One file to send or save; it opens without a connection.")
+    return Row(_("Pocket copy"), f"../../{pocket_path(vehicle.slug)}", lead)
 
 
 def _bank(vehicle: Vehicle, number: int) -> BankView:

@@ -9,7 +9,7 @@ from generator.guide.access_page import access
 from generator.guide.bench_page import bench
 from generator.guide.catalogue import make_slug
 from generator.guide.codes_page import codes
-from generator.guide.frame import frame, stages
+from generator.guide.frame import at_stage, frame, stages
 from generator.guide.linked_data import how_to
 from generator.guide.overview_page import overview
 from generator.guide.page import Page
@@ -45,7 +45,7 @@ def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
         codes(vehicle),
     )
     for sensor in vehicle.sensors:
-        located = vehicle.located(sensor)
+        located, all_stages = vehicle.located(sensor), stages(vehicle, sensor)
         for stage, view_of in _STAGE_VIEWS.items():
             view = view_of(vehicle, sensor)
             linked = how_to(vehicle, sensor, stage, view)
@@ -54,5 +54,5 @@ def vehicle_pages(vehicle: Vehicle) -> Iterator[Page]:
                 f"guide/{stage}.html",
                 frame(vehicle, (sensor, stage), located, make, linked),
                 view,
-                stages(vehicle, sensor, stage),
+                at_stage(all_stages, stage),
             )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from gettext import NullTranslations
 
 from generator.guide import choice, figures, words
@@ -37,13 +38,13 @@ class TorqueView:
     number: str
     unit: str
     second: str
-    stated: str
-    thread: str
-    source: str
     units: list[tuple[str, str]]
     adapter_head: list[str]
     adapter_rows: list[list[str]]
     adapter: AdapterDrawing
+    stated: str = ""
+    thread: str = ""
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,40 +93,44 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
     if sensor.torque is None:
         return None
     _ = vehicle.t.gettext
-    stated = torque_range(sensor.torque)
+    return replace(
+        _converted(vehicle.t, torque_range(sensor.torque)),
+        stated=_("Stated as %(text)s.") % {"text": sensor.torque.value.text},
+        thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
+        source=vehicle.source(sensor.torque),
+    )
+
+
+@lru_cache(maxsize=256)
+def _converted(t: NullTranslations, stated: TorqueRange) -> TorqueView:
+    """What depends on the torque alone; sensors of one torque share it."""
+    _ = t.gettext
     unit = TorqueUnit.NEWTON_METRE
-    shown = {each: figures.torque(stated, each, vehicle.t) for each in TorqueUnit}
+    shown = {each: figures.torque(stated, each, t) for each in TorqueUnit}
     us_unit = choice.us_unit(stated)
     metric_text, us_text = (figures.with_unit(shown[each], each.value) for each in (unit, us_unit))
     return TorqueView(
         number=choice.by_units(shown[unit], shown[unit], shown[us_unit]),
         unit=choice.by_units(unit.value, unit.value, us_unit.value),
         second=choice.by_units(us_text, us_text, metric_text),
-        stated=_("Stated as %(text)s.")
-        % {"text": figures.stated(sensor.torque.value.text, vehicle.t)},
-        thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
-        source=vehicle.source(sensor.torque),
         units=[(each.value, number) for each, number in shown.items()],
         adapter_head=[
             _("E, offset"),
             *(
                 choice.narrow_length_text(
-                    length, vehicle.t, lambda length: _("L %(length)s") % {"length": length}
+                    length, t, lambda length: _("L %(length)s") % {"length": length}
                 )
                 for length in WRENCH_LENGTHS_MM
             ),
         ],
         adapter_rows=[
             [
-                choice.length_text(offset, vehicle.t),
-                *(
-                    _setting(stated, lever, offset, us_unit, vehicle.t)
-                    for lever in WRENCH_LENGTHS_MM
-                ),
+                choice.length_text(offset, t),
+                *(_setting(stated, lever, offset, us_unit, t) for lever in WRENCH_LENGTHS_MM),
             ]
             for offset in ADAPTER_LENGTHS_MM
         ],
-        adapter=adapter_drawing(vehicle.t),
+        adapter=adapter_drawing(t),
     )
 
 

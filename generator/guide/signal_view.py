@@ -68,20 +68,32 @@ class SignalView:
 def signal_view(vehicle: Vehicle, sensor: Sensor) -> SignalView:
     """What the test page says of a sensor's signal."""
     t, fuel = vehicle.t, FUELS[vehicle.profile.engine.fuel]
-    view = {
-        SensorKind.SWITCHING: _switching,
-        SensorKind.WIDE_RANGE: _wide_range,
-        SensorKind.TITANIA: _titania,
-    }[sensor.kind]
-    return view(vehicle, sensor, fuel, _ratio_words(fuel, t))
+    if sensor.kind is SensorKind.SWITCHING:
+        return _switching(t, fuel, is_upstream=sensor.position == 1)
+    if sensor.kind is SensorKind.TITANIA:
+        return _titania(t, fuel)
+    plain = _wide_range(t, fuel)
+    if sensor.curve is None:
+        return plain
+    points = tuple(sensor.curve.points)
+    stated = vehicle.profile.sources.get(sensor.curve.source or "")
+    return replace(
+        plain,
+        missing="",
+        rows=_rows(fuel, [_milliamperes(points, each, t) for each in LAMBDAS], t),
+        chart=_pump_chart(vehicle, points),
+        caption=t.gettext("This sensor's own curve: dots as stated, smooth between them."),
+        source=words.source(stated, t) if stated else "",
+    )
 
 
-def _switching(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> SignalView:
-    _, t = vehicle.t.gettext, vehicle.t
+@cache
+def _switching(t: NullTranslations, fuel: Fuel, *, is_upstream: bool) -> SignalView:
+    _ = t.gettext
     tips = {"cool": celsius(COOL_TIP_K, t), "hot": celsius(HOT_TIP_K, t)}
     volts = [_volts(each, fuel, t) or _("falls") for each in LAMBDAS]
     return SignalView(
-        behaviour=_switching_behaviour(vehicle, sensor),
+        behaviour=_switching_behaviour(t, is_upstream=is_upstream),
         bands=(
             (_("Lean"), _("falls below %(volts)s") % {"volts": _volt_span(LEAN_BELOW_V, t)}),
             (_("Rich"), _("rises over %(volts)s") % {"volts": _volt_span(RICH_ABOVE_V, t)}),
@@ -102,15 +114,15 @@ def _switching(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> Sign
             "short of it: about 0.1–0.9 V (common practice, no source)."
         )
         % tips,
-        head=[*_ratio_head(vehicle.t), _("Cell, V")],
-        rows=_rows(fuel, volts, vehicle.t),
-        ratio=ratio,
+        head=[*_ratio_head(t), _("Cell, V")],
+        rows=_rows(fuel, volts, t),
+        ratio=_ratio_words(fuel, t),
     )
 
 
-def _switching_behaviour(vehicle: Vehicle, sensor: Sensor) -> str:
-    _, t = vehicle.t.gettext, vehicle.t
-    if sensor.position == 1:
+def _switching_behaviour(t: NullTranslations, *, is_upstream: bool) -> str:
+    _ = t.gettext
+    if is_upstream:
         return _(
             "A healthy one crosses %(middle)s several times in 10 seconds, warm, at 2,500 rpm "
             "(common practice, no source)."
@@ -122,28 +134,19 @@ def _switching_behaviour(vehicle: Vehicle, sensor: Sensor) -> str:
     )
 
 
-def _wide_range(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> SignalView:
-    _, t = vehicle.t.gettext, vehicle.t
-    plain = SignalView(
+@cache
+def _wide_range(t: NullTranslations, fuel: Fuel) -> SignalView:
+    """A sensor whose curve is not stated."""
+    _ = t.gettext
+    return SignalView(
         behaviour=_(
             "The pump current is 0 at lambda 1, positive when lean and negative when rich, in the "
             "sign of SAE J1979."
         ),
-        head=[*_ratio_head(vehicle.t), _("Pump, mA")],
-        rows=_rows(fuel, [_("negative"), "0", _("positive")], vehicle.t),
-        ratio=ratio,
-    )
-    if sensor.curve is None:
-        missing = _("How many mA at which lambda is not stated for this sensor; sensors differ.")
-        return replace(plain, missing=missing)
-    points = tuple(sensor.curve.points)
-    stated = vehicle.profile.sources.get(sensor.curve.source or "")
-    return replace(
-        plain,
-        rows=_rows(fuel, [_milliamperes(points, each, t) for each in LAMBDAS], vehicle.t),
-        chart=_pump_chart(vehicle, points),
-        caption=_("This sensor's own curve: dots as stated, smooth between them."),
-        source=words.source(stated, vehicle.t) if stated else "",
+        head=[*_ratio_head(t), _("Pump, mA")],
+        rows=_rows(fuel, [_("negative"), "0", _("positive")], t),
+        ratio=_ratio_words(fuel, t),
+        missing=_("How many mA at which lambda is not stated for this sensor; sensors differ."),
     )
 
 
@@ -167,12 +170,13 @@ def _pump_chart(vehicle: Vehicle, points: tuple[tuple[float, float], ...]) -> Si
     )
 
 
-def _titania(vehicle: Vehicle, sensor: Sensor, fuel: Fuel, ratio: str) -> SignalView:
+@cache
+def _titania(t: NullTranslations, fuel: Fuel) -> SignalView:
     return SignalView(
-        behaviour=vehicle.t.gettext(TITANIA_BEHAVIOUR),
-        head=_ratio_head(vehicle.t),
-        rows=_rows(fuel, [], vehicle.t),
-        ratio=ratio,
+        behaviour=t.gettext(TITANIA_BEHAVIOUR),
+        head=_ratio_head(t),
+        rows=_rows(fuel, [], t),
+        ratio=_ratio_words(fuel, t),
     )
 
 

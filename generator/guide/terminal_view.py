@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.guide import words
 from generator.guide.connector_drawing import ConnectorDrawing, connector_drawing
@@ -39,6 +40,13 @@ class TerminalView:
     fits_beside: bool
     pins: list[tuple[str, str, str, str]]
     source: str
+
+
+@lru_cache(maxsize=1)
+def terminal_views(vehicle: Vehicle) -> dict[str, TerminalView]:
+    """What the test pages say of the terminals of each connector, by its name in the profile."""
+    connectors = vehicle.profile.connectors
+    return {face: terminal_view(vehicle, each) for face, each in connectors.items()}
 
 
 def terminal_view(vehicle: Vehicle, connector: Connector) -> TerminalView:

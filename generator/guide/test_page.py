@@ -16,7 +16,7 @@ from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import face_photos
 from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.signal_view import SignalView, signal_view
-from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_view
+from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_views
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
 from generator.guide.verdict_words import verdict_words
@@ -59,7 +59,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
     heater = cold_heater(sensor)
     return TestView(
         heater=heater_view(vehicle, sensor, heater, connector) if heater else None,
-        terminals=terminal_view(vehicle, connector) if connector else None,
+        terminals=terminal_views(vehicle)[sensor.connector.face] if sensor.connector else None,
         cautions=said.first(hazards_on_the_way(vehicle, sensor)),
         tools=tool_views(vehicle, sensor, Task.TEST),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],

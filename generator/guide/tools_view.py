@@ -14,8 +14,6 @@ from generator.guide.vehicle import Vehicle
 from generator.profile.model import Sensor
 from generator.trade.tools import (
     FINER_METER,
-    ObstacleWork,
-    SensorWork,
     Task,
     Tool,
     ToolKind,
@@ -37,22 +35,23 @@ class ToolView:
 
 def tool_views(vehicle: Vehicle, sensor: Sensor, task: Task) -> list[ToolView]:
     """What to lay out for one stage of the job on one sensor."""
+    return _tools_by_task(vehicle)[sensor.bank, sensor.position].get(task, [])
+
+
+@lru_cache(maxsize=1)
+def _tools_by_task(vehicle: Vehicle) -> dict[tuple[int, int], dict[Task, list[ToolView]]]:
+    """The tools of each sensor's job; its three stages are told one after another."""
+    return {(each.bank, each.position): _job_tools(vehicle, each) for each in vehicle.sensors}
+
+
+def _job_tools(vehicle: Vehicle, sensor: Sensor) -> dict[Task, list[ToolView]]:
     named = {name: obstacle.name for name, obstacle in vehicle.profile.obstacles.items()}
     named[sensor_name(sensor)] = vehicle.t.gettext("the sensor")
-    found = _job_tools(
-        tuple(obstacle_works(vehicle, vehicle.obstacles(sensor))), sensor_work(sensor)
-    )
-    return [
-        ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
-        for tool in found
-        if tool.kind.task is task
-    ]
-
-
-@lru_cache(maxsize=64)
-def _job_tools(obstacles: tuple[ObstacleWork, ...], sensor: SensorWork) -> tuple[Tool, ...]:
-    """All tools of a job; its three stages are told one after another."""
-    return tools(obstacles, [sensor])
+    found: dict[Task, list[ToolView]] = {}
+    for tool in tools(obstacle_works(vehicle, vehicle.obstacles(sensor)), [sensor_work(sensor)]):
+        view = ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
+        found.setdefault(tool.kind.task, []).append(view)
+    return found
 
 
 def tool_name(vehicle: Vehicle, tool: Tool) -> str:
@@ -98,11 +97,11 @@ def _size(vehicle: Vehicle, tool: Tool) -> str:
         return figures.unbroken(SENSOR_SOCKETS.get(round(size, 3)) or hex_text(vehicle, size))
     if size is None:
         return ""
-    return {
-        ToolKind.SOCKET: lambda: figures.unbroken(hex_text(vehicle, size)),
-        ToolKind.METER: lambda: figures.with_unit(figures.short(size, vehicle.t), "Ω"),
-        ToolKind.NO_COMMON_WRENCH: lambda: figures.with_unit(figures.short(size, vehicle.t), "N·m"),
-    }.get(tool.kind, lambda: figures.short(size, vehicle.t))()
+    if tool.kind is ToolKind.SOCKET:
+        return figures.unbroken(hex_text(vehicle, size))
+    unit = {ToolKind.METER: "Ω", ToolKind.NO_COMMON_WRENCH: "N·m"}.get(tool.kind)
+    shown = figures.short(size, vehicle.t)
+    return figures.with_unit(shown, unit) if unit else shown
 
 
 def hex_text(vehicle: Vehicle, hex_mm: float) -> str:
@@ -116,10 +115,15 @@ def hex_text(vehicle: Vehicle, hex_mm: float) -> str:
 
 def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
     """A torque wrench by the part of its scale that is trusted, up to the end of it."""
-    _ = vehicle.t.gettext
+    return _wrench_text(vehicle.t, wrench)
+
+
+@lru_cache
+def _wrench_text(t: NullTranslations, wrench: WrenchRange) -> str:
+    _ = t.gettext
     return choice.torque_text(
         TorqueRange(wrench.low_nm, wrench.high_nm),
-        vehicle.t,
+        t,
         lambda trusted: _("torque wrench for %(trusted)s") % {"trusted": trusted},
     )
 

@@ -21,9 +21,12 @@ DATA = "data/v1"
 STAGES = ("access", "test", "refit")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Vehicle:
-    """A profile with its slug, which is its place in the site, and the words to tell it in."""
+    """A profile with its slug, which is its place in the site, and the words to tell it in.
+
+    A vehicle is equal to itself only, so what is asked often of one can be kept.
+    """
 
     slug: str
     profile: Profile
@@ -34,13 +37,13 @@ class Vehicle:
     """Those of its photos that may be published, by the name of their file."""
     report_uri: str = ""
 
-    @property
+    @cached_property
     def name(self) -> str:
         """Make, model and engine."""
         vehicle = self.profile.vehicle
         return f"{vehicle.make} {vehicle.model} {self.profile.engine.name}"
 
-    @property
+    @cached_property
     def years(self) -> str:
         """The model years: ``2009–2014``, ``2009`` or ``2009 on``."""
         years = self.profile.vehicle.years
@@ -48,12 +51,12 @@ class Vehicle:
             return self.t.gettext("%(year)s on") % {"year": years.first}
         return figures.span(str(years.first), str(years.last), self.t)
 
-    @property
+    @cached_property
     def sensors(self) -> list[Sensor]:
         """The sensors by bank and position."""
         return sorted(self.profile.sensors, key=lambda each: (each.bank, each.position))
 
-    @property
+    @cached_property
     def sources(self) -> tuple[str, ...]:
         """The sources of this vehicle, each in one line, in the order of the profile."""
         return tuple(words.source(source, self.t) for source in self.profile.sources.values())
@@ -86,12 +89,26 @@ class Vehicle:
 
     def called(self, sensor: Sensor) -> str:
         """A sensor by bank and position."""
+        return self._called[sensor.bank, sensor.position]
+
+    @cached_property
+    def _called(self) -> dict[tuple[int, int], str]:
+        return {(each.bank, each.position): self._call(each) for each in self.profile.sensors}
+
+    def _call(self, sensor: Sensor) -> str:
         bank = self.t.gettext("Bank %(bank)s,") % {"bank": sensor.bank}
         position = self.t.gettext("position %(position)s") % {"position": sensor.position}
         return f"{figures.unbroken(bank)} {figures.unbroken(position)}"
 
     def located(self, sensor: Sensor) -> str:
         """What a sensor is and where it sits, in one line."""
+        return self._located[sensor.bank, sensor.position]
+
+    @cached_property
+    def _located(self) -> dict[tuple[int, int], str]:
+        return {(each.bank, each.position): self._locate(each) for each in self.profile.sensors}
+
+    def _locate(self, sensor: Sensor) -> str:
         kind = words.sensor_kind(sensor.kind, self.t)
         catalysts = self.profile.banks[sensor.bank].catalysts
         along = words.along_exhaust(sensor.position, self.t, catalysts)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from gettext import NullTranslations
 
 from generator.guide import figures
 from generator.guide.code_words import place_words
@@ -33,22 +35,36 @@ class VerdictWords:
 
 def verdict_words(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[VerdictWords]:
     """The outcomes a reading of this heater can have, in the order in which a reader meets them."""
-    told = _steps(vehicle, sensor, heater)
+    twins = [
+        each
+        for each in vehicle.sensors
+        if each.position == sensor.position and each.bank != sensor.bank and each.is_heated
+    ]
+    twin = place_words(twins[0].bank, twins[0].position, vehicle.t) if twins else ""
+    is_specified = heater.specified is not None
+    return _verdicts(vehicle.t, heater.reference_c, twin, is_specified=is_specified)
+
+
+@lru_cache(maxsize=256)
+def _verdicts(
+    t: NullTranslations, reference_c: float, twin: str, *, is_specified: bool
+) -> list[VerdictWords]:
+    told = _steps(t, reference_c, twin)
     return [
         VerdictWords(
             outcome,
             *words,
             tuple((step, told[step]) for step in steps_after(outcome) if step in told),
         )
-        for outcome, words in _outcomes(vehicle, is_specified=heater.specified is not None)
+        for outcome, words in _outcomes(t, is_specified=is_specified)
     ]
 
 
 def _outcomes(
-    vehicle: Vehicle, *, is_specified: bool
+    t: NullTranslations, *, is_specified: bool
 ) -> list[tuple[Outcome, tuple[str, str, str]]]:
     """Each outcome with what is seen, its title and its meaning."""
-    _ = vehicle.t.gettext
+    _ = t.gettext
     in_range = (
         Outcome.IN_RANGE,
         (_("In range"), _("In range"), _("the heater is sound.")),
@@ -106,9 +122,9 @@ def _outcomes(
     return [*circuit, *thumb, below_zero]
 
 
-def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextStep, str]:
-    """The next steps that exist on this vehicle: without a second bank there is no comparing."""
-    _ = vehicle.t.gettext
+def _steps(t: NullTranslations, reference_c: float, twin: str) -> dict[NextStep, str]:
+    """The next steps that exist on a vehicle: without a twin, named here, there is no comparing."""
+    _ = t.gettext
     told = {
         NextStep.ZERO_THE_LEADS: _("zero the leads again and take off what they read"),
         NextStep.CONFIRM_TERMINALS: _("make sure of the two heater terminals, on bare metal"),
@@ -116,11 +132,7 @@ def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextSte
         NextStep.MEASURE_NEAR_REFERENCE: _(
             "read again with the air near %(reference)s, where the range is stated"
         )
-        % {
-            "reference": figures.with_unit(
-                figures.short(round(heater.reference_c, 1), vehicle.t), "°C"
-            )
-        },
+        % {"reference": figures.with_unit(figures.short(round(reference_c, 1), t), "°C")},
         NextStep.FINER_METER: _("use a finer meter where this one cannot pass any sensor"),
         NextStep.FIND_SPECIFICATION: _("find the vehicle's own figure in its workshop literature"),
         NextStep.GO_BY_LIVE_DATA: _("go by live data, engine warm and running"),
@@ -128,13 +140,6 @@ def _steps(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> dict[NextSte
         NextStep.CHECK_SUPPLY_AND_CONTROL: _("go on to supply and control"),
         NextStep.REPLACE_SENSOR: _("if nothing changes, replace the sensor"),
     }
-    twins = [
-        each
-        for each in vehicle.sensors
-        if each.position == sensor.position and each.bank != sensor.bank and each.is_heated
-    ]
-    if twins:
-        told[NextStep.COMPARE_OTHER_BANK] = _("compare with %(sensor)s") % {
-            "sensor": place_words(twins[0].bank, twins[0].position, vehicle.t)
-        }
+    if twin:
+        told[NextStep.COMPARE_OTHER_BANK] = _("compare with %(sensor)s") % {"sensor": twin}
     return told

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import StrEnum
+from functools import cached_property
 from types import NoneType
 from typing import Annotated, Any, Generic, Literal, TypeVar, get_args
 
@@ -617,7 +618,7 @@ class Profile(Part):
             for number, bank in self.banks.items()
         )
 
-    @property
+    @cached_property
     def under(self) -> dict[str, list[str]]:
         """For each obstacle, what lies on top of it."""
         return {name: obstacle.under for name, obstacle in self.obstacles.items()}

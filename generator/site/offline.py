@@ -13,6 +13,7 @@ import subprocess
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from functools import lru_cache
 from gettext import NullTranslations
 from hashlib import sha256
 from pathlib import Path
@@ -33,7 +34,7 @@ ICONS = (
     ("assets/icon-maskable.png", "512x512", "image/png", "maskable"),
 )
 _OF_STYLE = re.compile(r"url\(\s*['\"]?([^'\")]+)")
-_LOADING_LINK = re.compile(r'<link (?!rel="(?:canonical|alternate)")')
+_LOADING_LINK = re.compile(rb'<link (?!rel="(?:canonical|alternate)")')
 _VERSION_LENGTH = 16
 
 
@@ -91,25 +92,30 @@ class AssetFolder:
                     yield from self.with_parts(normpath(join(dirname(path), target)))
 
 
-def loaded_by(path: str, html: str) -> list[str]:
+def loaded_by(path: str, content: bytes) -> list[str]:
     """The files that a page of ours loads, as paths from the site's root, in order.
 
-    ``html`` is as our templates write it: double quotes, `src` and `srcset` on what is loaded, and
-    `link` for style sheets, icons and the manifest, which are loaded, or with `rel` first for what
-    is not.
+    ``content`` is as our templates write it: double quotes, `src` and `srcset` on what is loaded,
+    and `link` for style sheets, icons and the manifest, which are loaded, or with `rel` first for
+    what is not, all in the head.
     """
-    parts = html.split(' src="')[1:]
-    parts += (part.partition(' href="')[2] for part in _LOADING_LINK.split(html)[1:])
-    targets = [part.partition('"')[0] for part in parts]
-    for part in html.split(' srcset="')[1:]:
+    links = _LOADING_LINK.split(content.split(b"</head>", 1)[0])
+    parts = content.split(b' src="')[1:] + [link.partition(b' href="')[2] for link in links[1:]]
+    targets = [part.partition(b'"')[0] for part in parts]
+    for part in content.split(b' srcset="')[1:]:
         # Whichever the phone will choose, it is kept
-        targets += (each.partition(" ")[0] for each in part.partition('"')[0].split(", "))
+        targets += [each.partition(b" ")[0] for each in part.partition(b'"')[0].split(b", ")]
     folder = dirname(path)
     return [
-        normpath(join(folder, target))
-        for target in dict.fromkeys(targets)
-        if not target.startswith("data:")
+        _from_root(folder, each.decode())
+        for each in dict.fromkeys(targets)
+        if not each.startswith(b"data:")
     ]
+
+
+@lru_cache(maxsize=256)
+def _from_root(folder: str, target: str) -> str:
+    return normpath(join(folder, target))
 
 
 @dataclass(slots=True)
@@ -121,11 +127,11 @@ class KeptList:
     title: str = ""
     _files: dict[str, KeptFile] = field(default_factory=dict)
 
-    def add(self, page: Page, html: str, content: bytes) -> None:
-        """A page, as text and as it is written, and all that it loads. The first names the list."""
+    def add(self, page: Page, content: bytes) -> None:
+        """A page, as it is written, and all that it loads. The first names the list."""
         self.title = self.title or page.frame.title
         self._files[page.path] = kept_file(page.path, content)
-        for target in loaded_by(page.path, html):
+        for target in loaded_by(page.path, content):
             if target not in self._files:
                 for file in self.assets.with_parts(target):
                     self._files[file.path] = file

@@ -11,7 +11,7 @@ from base64 import b64encode
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 from gettext import NullTranslations
 from hashlib import sha256
 from itertools import groupby
@@ -51,6 +51,7 @@ _LINK = re.compile(r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.ht
 _CHOICE = re.compile(
     r'<span class="any-\w+">([^<]*)</span>(?:<span class="[\w-]+" hidden>[^<]*</span>)+'
 )
+_BLANK = re.compile(r"\n\s+")
 _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
 _STYLED_LATER = {"danger", "warning", "caution", "notice", "n0", "n1", "n2", "n3", "told", "narrow"}
@@ -121,6 +122,7 @@ def pocket_maker(
     return PocketMaker(assets, edition, renderer.html, t.gettext("The same as above"), built)
 
 
+@lru_cache(maxsize=256)
 def runs(text: str) -> str:
     """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
     counted = ((word, len(list(same))) for word, same in groupby(text.split(" ")))
@@ -139,9 +141,8 @@ class PocketMaker:
 
     def html(self, pages: Sequence[Page]) -> str:
         """The pocket copy of the vehicle whose pages these are, its overview first."""
-        text = self.render(self._page(pages))
-        lines = map(str.strip, text.split("\n"))
-        text = _CHOICE.sub(r"\1", _LINK.sub(_within, "\n".join(filter(None, lines))))
+        text = _BLANK.sub("\n", self.render(self._page(pages)).strip())
+        text = _CHOICE.sub(r"\1", _LINK.sub(_within, text))
         head, body = self._with_photos(text, pages[0].frame.slug).split("<main", 1)
         head = head.replace("<style></style>", f"<style>{self._style}</style>", 1)
         text = f"{head}<main{lean_html(body)}"

@@ -115,17 +115,22 @@ def expected_range(
     so the tolerance only widens. An unknown element gives the envelope of platinum and tungsten.
     Raises ValueError when either temperature is outside -20 to 50 degC, or the tolerance negative.
     """
-    for name, t_c in (("air", ambient_c), ("reference", reference_c)):
-        if not AMBIENT_LOWEST_C <= t_c <= AMBIENT_HIGHEST_C:
-            raise ValueError(
-                f"cold resistance is computed from {AMBIENT_LOWEST_C:g} to "
-                f"{AMBIENT_HIGHEST_C:g} degC; the {name} temperature is {t_c:g} degC"
-            )
+    if not AMBIENT_LOWEST_C <= ambient_c <= AMBIENT_HIGHEST_C:
+        raise ValueError(_outside("air", ambient_c))
+    if not AMBIENT_LOWEST_C <= reference_c <= AMBIENT_HIGHEST_C:
+        raise ValueError(_outside("reference", reference_c))
     if not 0 <= thermometer_tolerance_k < math.inf:
         raise ValueError(f"not a thermometer tolerance: {thermometer_tolerance_k} K")
     lowest, _ = resistance_factors(ambient_c - thermometer_tolerance_k, reference_c, element)
     _, highest = resistance_factors(ambient_c + thermometer_tolerance_k, reference_c, element)
     return ResistanceRange(specified.low_ohm * lowest, specified.high_ohm * highest)
+
+
+def _outside(name: str, t_c: float) -> str:
+    return (
+        f"cold resistance is computed from {AMBIENT_LOWEST_C:g} to {AMBIENT_HIGHEST_C:g} degC; "
+        f"the {name} temperature is {t_c:g} degC"
+    )
 
 
 def condemning_range(specified: ResistanceRange, expected: ResistanceRange) -> ResistanceRange:

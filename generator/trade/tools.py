@@ -6,6 +6,7 @@ Every rule here is common practice, no source, unless it names one.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from generator.trade.access_plan import Fasteners
 from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
@@ -57,13 +58,18 @@ class ToolKind(StrEnum):
     @property
     def task(self) -> Task:
         """The stage it is for."""
-        if self in _FOR_TEST:
-            return Task.TEST
-        return Task.REFIT if self in _FOR_REFIT else Task.ACCESS
+        return _TASKS.get(self, Task.ACCESS)
 
 
-_FOR_TEST = {ToolKind.SCAN_TOOL, ToolKind.METER, ToolKind.THERMOMETER, ToolKind.TEST_LAMP}
-_FOR_REFIT = {ToolKind.TORQUE_WRENCH, ToolKind.NO_COMMON_WRENCH, ToolKind.ANTI_SEIZE}
+_TASKS = {
+    ToolKind.SCAN_TOOL: Task.TEST,
+    ToolKind.METER: Task.TEST,
+    ToolKind.THERMOMETER: Task.TEST,
+    ToolKind.TEST_LAMP: Task.TEST,
+    ToolKind.TORQUE_WRENCH: Task.REFIT,
+    ToolKind.NO_COMMON_WRENCH: Task.REFIT,
+    ToolKind.ANTI_SEIZE: Task.REFIT,
+}
 
 
 class Drive(StrEnum):
@@ -143,6 +149,7 @@ def drive_for(hex_mm: float) -> Drive:
     return Drive.THREE_EIGHTHS if hex_mm <= THREE_EIGHTHS_TO_MM else Drive.HALF
 
 
+@lru_cache(maxsize=1024)
 def meter_can_pass(heater: ResistanceRange, meter: Meter) -> bool:
     """Whether a meter can pass a heater in the middle of its range, through clip leads.
 

@@ -93,7 +93,7 @@ def page_at(path: str) -> Page:
 
 def version(assets: AssetFolder, html: str) -> str:
     needs = KeptList("a", assets)
-    needs.add(page_at("guides/a/index.html"), html, html.encode())
+    needs.add(page_at("guides/a/index.html"), html.encode())
     return str(json.loads(needs.text("2026-03-08"))["version"])
 
 
@@ -109,7 +109,7 @@ def test_what_a_style_sheet_loads_is_kept_too(tmp_path: Path) -> None:
     assets = folder_of(tmp_path, a_css='p { background: url("b.svg") }', b_svg="<svg/>")
     needs = KeptList("a", assets)
     html = '<link rel="stylesheet" href="../../a.css">'
-    needs.add(page_at("guides/a/index.html"), html, html.encode())
+    needs.add(page_at("guides/a/index.html"), html.encode())
     named = [path for path, _, _ in json.loads(needs.text(""))["files"]]
     assert named == ["a.css", "b.svg", "guides/a/index.html"]
 
@@ -117,7 +117,10 @@ def test_what_a_style_sheet_loads_is_kept_too(tmp_path: Path) -> None:
 def test_a_photo_is_found_and_drawn_data_is_not() -> None:
     html = '<img alt="" src="photos/plug.jpg"><img src="data:image/png;base64,AA">'
     html += '<script src="../x.js"></script>'
-    assert loaded_by("guides/a/index.html", html) == ["guides/a/photos/plug.jpg", "guides/x.js"]
+    assert loaded_by("guides/a/index.html", html.encode()) == [
+        "guides/a/photos/plug.jpg",
+        "guides/x.js",
+    ]
 
 
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
