@@ -11,7 +11,7 @@ site: $(VENV)/site-ready  ## Check every profile, build site/, say where to open
 
 test: $(VENV)/test-ready chromium lint  ## Run every check and every test
 	$(BIN)/sondebook check
-	$(BIN)/pytest
+	$(BIN)/pytest -n auto --dist loadfile
 
 serve: $(VENV)/site-ready  ## Preview with live reload
 	$(BIN)/sondebook serve
