@@ -174,7 +174,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         folder = pages_folder()
         for path in sorted(folder.rglob("*")):
             name = path.relative_to(folder).as_posix()
-            is_page = path.suffix in (".md", ".json") and name != HOME_PAGE
+            is_page = path.suffix in (".md", ".json", ".yml") and name != HOME_PAGE
             if is_page and files.get_file_from_path(name) is None:
                 file = File(name, str(folder), config.site_dir, use_directory_urls=False)
                 # So that no link offers to edit it in the collection
