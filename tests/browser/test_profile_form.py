@@ -85,10 +85,14 @@ def read(page: Page) -> ProfileFile:
 
 def filled(page: Page, value: dict[str, Any]) -> None:
     """Put a whole form into the page, as the draft that it finds when it is opened."""
-    page.evaluate(
-        "draft => localStorage.setItem('sondebook-profile-draft', draft)", json.dumps(value)
-    )
-    page.reload()
+    put = "draft => localStorage.setItem('sondebook-profile-draft', draft)"
+    # A page that is left within a few milliseconds may lose its last write: then put it again
+    for _ in range(5):
+        page.evaluate(put, json.dumps(value))
+        page.reload()
+        if page.locator("#root-vehicle-make").input_value() == value["vehicle"]["make"]:
+            return
+    raise AssertionError("the page does not take up the draft")
 
 
 def smallest() -> dict[str, Any]:
