@@ -76,10 +76,13 @@ def measure(what: str, project: Path, where: Path, runs: int) -> Measured:
 
 def collection(folder: Path, count: int) -> Path:
     """A project with so many vehicles and the settings of this one."""
-    (folder / "vehicle_profiles").mkdir(parents=True)
+    profiles = folder / "vehicle_profiles"
+    profiles.mkdir(parents=True)
+    # The demo profiles, which all are made from, name these
+    shutil.copytree(ROOT / "vehicle_profiles" / "photos", profiles / "photos")
     shutil.copytree(ROOT / "docs", folder / "docs")
     shutil.copy(ROOT / "mkdocs.yml", folder)
-    size = write_profiles(ROOT / "vehicle_profiles", folder / "vehicle_profiles", count)
+    size = write_profiles(ROOT / "vehicle_profiles", profiles, count)
     print(f"{count} vehicles: {size / count / 1000:.1f} kB of profile each", flush=True)
     return folder
 
