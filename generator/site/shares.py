@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import signal
+import sys
 from collections.abc import Callable, Sequence
 from multiprocessing.connection import Connection
 from multiprocessing.context import ForkProcess
@@ -19,12 +20,14 @@ def in_shares(things: Sequence[T], work: Callable[[Sequence[T]], int], processes
     """Let processes do some work on their share of things each; the sum of what it gives.
 
     Only where a process can be forked, so that it begins with everything already read; elsewhere,
-    and for few things, the work is done here.
+    beside other threads, whose locks a forked process would wait for, and for few things, the work
+    is done here.
 
     Raises:
         Exception: what the work raised, in whichever process.
     """
-    can_fork = "fork" in multiprocessing.get_all_start_methods()
+    is_alone = len(sys._current_frames()) == 1
+    can_fork = is_alone and "fork" in multiprocessing.get_all_start_methods()
     if processes < 2 or len(things) < WORTH_SHARING or not can_fork:
         return work(things)
     context = multiprocessing.get_context("fork")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import threading
 from collections.abc import Sequence
 
 import pytest
@@ -13,9 +14,13 @@ from generator.site.shares import WORTH_SHARING, in_shares
 
 THINGS = range(WORTH_SHARING + 5)
 
-pytestmark = pytest.mark.skipif(
-    "fork" not in multiprocessing.get_all_start_methods(), reason="processes cannot be forked here"
-)
+pytestmark = [
+    pytest.mark.alone,
+    pytest.mark.skipif(
+        "fork" not in multiprocessing.get_all_start_methods(),
+        reason="processes cannot be forked here",
+    ),
+]
 
 
 @pytest.mark.parametrize("processes", [1, 2, 3, 50])
@@ -26,6 +31,17 @@ def test_each_thing_is_worked_on_once(processes: int) -> None:
 def test_a_few_things_are_done_here() -> None:
     here = os.getpid()
     assert in_shares([1, 2], lambda _: os.getpid(), 4) == here
+
+
+def test_beside_another_thread_everything_is_done_here() -> None:
+    done = threading.Event()
+    thread = threading.Thread(target=done.wait)
+    thread.start()
+    try:
+        assert in_shares(THINGS, lambda _: os.getpid(), 4) == os.getpid()
+    finally:
+        done.set()
+        thread.join()
 
 
 def test_an_error_in_another_process_is_raised_here() -> None:
