@@ -15,15 +15,16 @@ from tests.browser.pictures import KINDS
 
 pytestmark = pytest.mark.browser
 
+OF_A_VEHICLE = ("keep", "report", "share")
 SCRIPTS = {
-    "overview": ("planner", "keep"),
-    "vehicle-codes": ("codes", "keep"),
+    "overview": ("planner", *OF_A_VEHICLE),
+    "vehicle-codes": ("codes", *OF_A_VEHICLE),
     "codes": (),
     "code": (),
-    "access": ("keep",),
-    "test": ("range", "keep"),
-    "refit": ("keep",),
-    "bench": ("verdict", "bench", "keep"),
+    "access": OF_A_VEHICLE,
+    "test": ("range", *OF_A_VEHICLE),
+    "refit": OF_A_VEHICLE,
+    "bench": ("verdict", "bench", *OF_A_VEHICLE),
     "kept": ("keep",),
 }
 GUIDES = tuple(SCRIPTS)

@@ -22,10 +22,13 @@ from generator.guide.vehicle import Vehicle
 from generator.profile import read_text
 from generator.profile.photo_file import PhotoFile
 from generator.site.collection import Collection
+from generator.site.lean import head_script
+from generator.site.theme import theme_folder
 
 FromData = Callable[[dict[str, Any]], Vehicle]
 Way = tuple[Any, ...]
 
+HEAD_SCRIPT = head_script([theme_folder()])
 OUR_SCRIPT = re.compile(r"(\.\./)*assets/[a-z-]+\.js")
 HOSTILE = [
     "<script>alert(1)</script><blink onclick=x>",
@@ -120,6 +123,8 @@ def test_hostile_text_is_shown_and_inert(
                 shown += f" {' '.join(element.get('alt').split()).casefold()} "
             if element.get("type") == "application/ld+json":
                 json.loads(element.text)
+            elif element.tag == "script" and element.text:
+                assert element.text == HEAD_SCRIPT
             elif element.tag == "script":
                 assert OUR_SCRIPT.fullmatch(element.get("src", ""))
             assert not [name for name in element.attrib if name.startswith("on")]

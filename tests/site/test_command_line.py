@@ -42,7 +42,7 @@ def one_sentence(error: str) -> bool:
 
 def test_check_counts_what_it_read(run: Run, project: Path) -> None:
     checked = run("sondebook", "check")
-    count = len(list((project / "vehicle_profiles").iterdir()))
+    count = len(list((project / "vehicle_profiles").glob("*.yml")))
     assert checked.returncode == GOOD
     assert checked.stdout.splitlines()[-1].startswith(f"{count} profiles: 0 errors, ")
     assert checked.stderr == "", "quiet when nobody watches"
@@ -228,7 +228,7 @@ def test_a_person_watching_sees_how_far_it_is(project: Path, command: str) -> No
     for number in range(60):
         copy = (project / PIP).read_text().replace("model: Pip", f"model: Pip {number}")
         (project / f"vehicle_profiles/pip-{number}.yml").write_text(copy)
-    count = len(list((project / "vehicle_profiles").iterdir()))
+    count = len(list((project / "vehicle_profiles").glob("*.yml")))
     seen = on_a_terminal(project, command)
     told = [int(done) for done in re.findall(rf"\rprofiles: (\d+) of {count}", seen)]
     assert told == sorted(told)
