@@ -216,7 +216,7 @@ def test_a_source_that_is_no_literature_says_so(kind: SourceKind) -> None:
 
 @pytest.mark.parametrize("hazard", Hazard)
 def test_every_hazard_has_a_sentence_under_its_signal_word(hazard: Hazard) -> None:
-    assert Said(T).first([hazard]) == ((SIGNAL_WORDS[hazard].value, [sentences(T)[hazard]]),)
+    assert Said(T).first([hazard]) == ((SIGNAL_WORDS[hazard].value, (sentences(T)[hazard],)),)
     assert sentences(T)[hazard].endswith(".")
 
 
