@@ -1,8 +1,8 @@
 """Jinja2's language and escaping, compiled to do less work for each value of a page.
 
 Jinja2 asks at run time what is known when a template is read. Here an attribute is read as one, a
-macro or function is called directly, and a value is escaped by its type: the pages are the same, and
-a build takes two thirds of the time. Text is escaped as ever; only ``Markup`` is let through.
+macro or function is called directly, and a value is escaped by its type: the pages are the same,
+and a build takes two thirds of the time. Text is escaped as ever; only ``Markup`` is let through.
 
 What a template may not do in turn: ask for an attribute as if it were a key or the other way round,
 and ask whether an attribute or a key is defined. What a value lacks is an error.
@@ -52,12 +52,12 @@ def value_html(value: object) -> str:
     return own() if own else escape(value)
 
 
-# Methods are named by Jinja2
 def said(sentence: str, **values: object) -> Markup:
     """A sentence of ours, in the words of the page's language, with its values as HTML."""
     return _new_string(Markup, sentence % {name: escape(each) for name, each in values.items()})
 
 
+# Its methods are named by Jinja2
 class _DirectCode(CodeGenerator):
     def visit_Template(self, node: nodes.Template, frame: Frame | None = None) -> None:  # noqa: N802
         self.writeline(f"from {__name__} import DirectMacro, Markup, _text_html, said, value_html")
