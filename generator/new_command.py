@@ -136,7 +136,8 @@ def new(
         click.echo("".join(f"  {each}\n" for each in dialogue.usual))
     if is_refreshed:
         click.echo(f"Written for editors, which its first line leads there: {PATH}\n")
-    click.echo(f"Next, add what you know and run:\n  sondebook check {path}\n  sondebook serve {path}")
+    click.echo("Next, add what you know and run:")
+    click.echo(f"  sondebook check {path}\n  sondebook serve {path}")
 
 
 def _answered(dialogue: Dialogue, folder: Path, name: str | None) -> tuple[Path, Answers]:

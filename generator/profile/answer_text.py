@@ -89,9 +89,10 @@ def read_wires(text: str, kind: SensorKind) -> int:
 
 
 def _whole_number(text: str) -> int:
-    if not re.fullmatch("[0-9]{1,9}", text.strip()):
-        raise NotAnAnswer(f"`{text.strip()}` is not a whole number. Write digits only.")
-    return int(text)
+    number = text.strip()
+    if not re.fullmatch("[0-9]{1,9}", number):
+        raise NotAnAnswer(f"`{number}` is not a whole number. Write digits only.")
+    return int(number)
 
 
 def read_cylinders(text: str, most: int) -> tuple[int, ...]:

@@ -151,7 +151,9 @@ def _cylinders_question(
     gone = {each for bank in taken for each in bank}
     left = tuple(each for each in range(1, engine.cylinders + 1) if each not in gone)
     is_last = number == count
-    proposed = left if is_last or not set(usual) <= set(left) else usual
+    room = len(left) - (count - number)
+    fits = set(usual) <= set(left) and len(usual) <= room and not is_last
+    proposed = usual if fits else left[:room]
 
     def read(text: str) -> tuple[int, ...]:
         cylinders = read_cylinders(text, engine.cylinders)

@@ -86,7 +86,8 @@ def test_a_profile_is_written_where_it_belongs(folder: Path) -> None:
     path = folder / f"{SLUG}.yml"
     assert code == 0
     assert f"Written: vehicle_profiles/{SLUG}.yml\n" in said
-    assert f"  sondebook check vehicle_profiles/{SLUG}.yml\n  sondebook serve\n" in said
+    for command in ("check", "serve"):
+        assert f"  sondebook {command} vehicle_profiles/{SLUG}.yml\n" in said
     read = read_profile(path)
     assert read.findings == ()
     assert read.profile is not None
