@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import click
 
 from generator import __version__
+from generator.ending import FOUND, give_up
 
 if TYPE_CHECKING:
     from generator.profile import ProfileFile
-
-FOUND, COULD_NOT_RUN = 1, 2
 
 
 @click.command()
@@ -63,7 +62,7 @@ def check(  # noqa: PLR0913, PLR0917 - its options
             _mend(paths, dry_run=dry_run, is_told=form == "text")
         read = read_all(paths, Path.cwd(), progress_line("profiles"), is_whole=not files)
     except OSError as error:
-        _give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up(f"cannot use {error.filename}: {error.strerror}.")
     report = Report(read, __version__)
     if missing:
         _tell_missing(read)
@@ -133,10 +132,5 @@ def explain(name: str | None) -> None:
     explanation = EXPLANATIONS.get(name.strip("[]"))
     if explanation is None:
         hint = did_you_mean(name, EXPLANATIONS) or "`sondebook explain` lists them all."
-        _give_up(f"no finding is called {name}. {hint}")
+        give_up(f"no finding is called {name}. {hint}")
     click.echo(f"{explanation}\n")
-
-
-def _give_up(sentence: str) -> NoReturn:
-    click.echo(f"sondebook: {sentence}", err=True)
-    raise SystemExit(COULD_NOT_RUN)

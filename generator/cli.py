@@ -1,4 +1,4 @@
-"""The command line: check profiles, build the site, preview it, pool readings.
+"""The command line. Commands that take more than a page stand in modules of their own.
 
 Exit status: 0 when all is well, 1 when profiles have findings, 2 when a command could not run.
 """
@@ -13,10 +13,9 @@ import click
 from generator import __version__
 from generator.check_command import check, explain
 from generator.compare_command import compare
+from generator.ending import FOUND, give_up
 from generator.new_command import new
 from generator.serve_command import serve
-
-FOUND, COULD_NOT_RUN = 1, 2
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -42,9 +41,9 @@ def start(folder: Path, name: str, address: str) -> None:
         for path in start_collection(folder, name, address):
             click.echo(path)
     except CannotStart as error:
-        _give_up(str(error))
+        give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot write {error.filename}: {error.strerror}.")
+        give_up(f"cannot write {error.filename}: {error.strerror}.")
     click.echo(f"\nGo on in {folder}: README.md says how.")
 
 
@@ -53,12 +52,12 @@ def start(folder: Path, name: str, address: str) -> None:
 @click.option("--site-dir", "-d", default=None, help="Where to build; mkdocs.yml says, otherwise.")
 def build(config_file: str, site_dir: str | None) -> None:
     """Check every profile and build the whole site."""
-    from generator.site.mkdocs_plugin import CannotBuild, build_site
+    from generator.site.project import CannotBuild, build_site
 
     try:
         site = build_site(config_file, site_dir)
     except CannotBuild as error:
-        _give_up(str(error))
+        give_up(str(error))
     click.echo(f"The site is ready: open {site / 'index.html'}")
 
 
@@ -76,14 +75,15 @@ def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> No
 
     Exit status 0: every link asked for leads somewhere. 1: some do not. 2: it could not be checked.
     """
+    from generator.profile.report import counting
     from generator.site.links import CannotCheck, checked_links
-    from generator.site.mkdocs_plugin import CannotBuild, settings_of
+    from generator.site.project import CannotBuild, project_of
 
     try:
-        address = settings_of(config_file).address
+        address = project_of(config_file).address
         found = checked_links(site_dir, address, anchors=anchors, outside=external)
     except (CannotBuild, CannotCheck) as error:
-        _give_up(str(error))
+        give_up(str(error))
     within = [each for each in found if not each.is_outside]
     outside = [each for each in found if each.is_outside]
     for link in [each for each in within if each.fault] + (outside if external else []):
@@ -91,7 +91,7 @@ def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> No
     broken = sum(bool(each.fault) for each in (found if external else within))
     others = "asked" if external else "not asked"
     click.echo(
-        f"{_counted(len(within), 'link')} inside the site, {len(outside)} to other hosts "
+        f"{counting(len(within), 'link')} inside the site, {len(outside)} to other hosts "
         f"({others}): {broken} broken."
     )
     if broken:
@@ -119,16 +119,16 @@ def post(
     Exit status 2: there is no such vehicle or sensor, or a step does not fit into a post.
     """
     from generator.site.forum_post import CannotPost, vehicle_posts, vehicle_to_post
-    from generator.site.mkdocs_plugin import CannotBuild, settings_of
+    from generator.site.project import CannotBuild, project_of
 
     try:
-        settings = settings_of(config_file)
-        found = vehicle_to_post(settings.folder, vehicle, settings.t)
-        written = vehicle_posts(found, sensors, form, limit, settings.address)
+        project = project_of(config_file)
+        found = vehicle_to_post(project.profiles, vehicle, project.t)
+        written = vehicle_posts(found, sensors, form, limit, project.address)
     except (CannotBuild, CannotPost) as error:
-        _give_up(str(error))
+        give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot read {error.filename}: {error.strerror}.")
+        give_up(f"cannot read {error.filename}: {error.strerror}.")
     click.echo(f"{'-' * 10}\n".join(written), nl=False)
 
 
@@ -153,16 +153,16 @@ def pdf_command(
     """
     from generator.guide.pages import vehicle_pages
     from generator.site.forum_post import CannotPost, vehicle_to_post
-    from generator.site.mkdocs_plugin import CannotBuild, renderer_of, settings_of
     from generator.site.pdf import CannotPrint, printed_styles, vehicle_pdf
     from generator.site.photos import PhotoPress, embedded
+    from generator.site.project import CannotBuild, project_of
 
     try:
-        settings = settings_of(config_file)
-        renderer, theme = renderer_of(config_file)
-        found = vehicle_to_post(settings.folder, vehicle, settings.t)
-        styles = printed_styles(theme)
-        pictures = dict(PhotoPress(settings.folder).made(found))
+        project = project_of(config_file)
+        renderer = project.renderer()
+        found = vehicle_to_post(project.profiles, vehicle, project.t)
+        styles = printed_styles(project.theme)
+        pictures = dict(PhotoPress(project.profiles).made(found))
         content = vehicle_pdf(
             list(vehicle_pages(found)),
             lambda page: embedded(renderer.html(page), pictures.__getitem__),
@@ -173,9 +173,9 @@ def pdf_command(
         file = output or Path(f"{found.slug}.pdf")
         file.write_bytes(content)
     except (CannotBuild, CannotPost, CannotPrint) as error:
-        _give_up(str(error))
+        give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot write {error.filename}: {error.strerror}.")
+        give_up(f"cannot write {error.filename}: {error.strerror}.")
     click.echo(f"The guide is printed: {file}")
 
 
@@ -195,6 +195,7 @@ def pool_command(profile: Path, file: TextIO, known_good: bool, dry_run: bool) -
     done.
     """
     from generator.profile.pool import CannotPool, changes, pool, replace_file
+    from generator.profile.report import counting
 
     try:
         content = profile.read_bytes()
@@ -204,17 +205,17 @@ def pool_command(profile: Path, file: TextIO, known_good: bool, dry_run: bool) -
     except CannotPool as error:
         for finding in error.findings:
             click.echo(f"{finding}\n")
-        _give_up(str(error))
+        give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up(f"cannot use {error.filename}: {error.strerror}.")
     for told in (*pooling.findings, *pooling.refusals):
         click.echo(f"{told}\n")
     if dry_run:
         click.echo(changes(content, pooling.content, profile.as_posix()), nl=False)
     added = "would be added" if dry_run else "added"
     click.echo(
-        f"{_counted(pooling.taken, 'reading')} {added} to {profile}; "
-        f"{_counted(len(pooling.refusals), 'sheet')} not taken."
+        f"{counting(pooling.taken, 'reading')} {added} to {profile}; "
+        f"{counting(len(pooling.refusals), 'sheet')} not taken."
     )
     if pooling.refusals or not pooling.taken:
         raise SystemExit(FOUND)
@@ -247,6 +248,7 @@ def migrate(files: tuple[Path, ...], profiles: Path, dry_run: bool) -> None:
     from generator.profile.folder import profile_paths
     from generator.profile.migrations import migrated_content
     from generator.profile.pool import changes, replace_file
+    from generator.profile.report import counting
 
     refused = done = 0
     try:
@@ -264,17 +266,8 @@ def migrate(files: tuple[Path, ...], profiles: Path, dry_run: bool) -> None:
                 else:
                     replace_file(path, after)
     except OSError as error:
-        _give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up(f"cannot use {error.filename}: {error.strerror}.")
     would = "would be migrated" if dry_run else "migrated"
-    click.echo(f"{_counted(len(paths), 'profile')}: {done} {would}, {refused} not read.")
+    click.echo(f"{counting(len(paths), 'profile')}: {done} {would}, {refused} not read.")
     if refused:
         raise SystemExit(FOUND)
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
-
-
-def _give_up(sentence: str) -> None:
-    click.echo(f"sondebook: {sentence.removeprefix('sondebook: ')}", err=True)
-    raise SystemExit(COULD_NOT_RUN)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NoReturn
 
 import click
 
-FOUND, COULD_NOT_RUN = 1, 2
+from generator.ending import FOUND, give_up
 
 
 @click.command()
@@ -47,23 +46,18 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     from generator.profile.revision import NoProfiles, stand
     from generator.site.comparison import compared
     from generator.site.comparison_report import FORMATS
-    from generator.site.mkdocs_plugin import CannotBuild, renderer_of
+    from generator.site.project import CannotBuild, project_or_package
 
     try:
         before, after = stand(old, profiles), stand(new, profiles)
-        renderer, _ = renderer_of(config_file)
+        renderer = project_or_package(config_file).renderer()
     except (NoProfiles, CannotBuild) as error:
-        _give_up(str(error))
+        give_up(str(error))
     except OSError as error:
-        _give_up(f"cannot read {error.filename}: {error.strerror}.")
+        give_up(f"cannot read {error.filename}: {error.strerror}.")
     if before.is_file is not after.is_file:
-        _give_up("a profile is compared with a profile, and a folder with a folder.")
+        give_up("a profile is compared with a profile, and a folder with a folder.")
     comparison = compared(before, after, renderer)
     click.echo(FORMATS[form](comparison), nl=False)
     if comparison.fails:
         raise SystemExit(FOUND)
-
-
-def _give_up(sentence: str) -> NoReturn:
-    click.echo(f"sondebook: {sentence.removeprefix('sondebook: ')}", err=True)
-    raise SystemExit(COULD_NOT_RUN)

@@ -7,17 +7,17 @@ import os
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
+
+from generator.ending import give_up
 
 if TYPE_CHECKING:
     from generator.profile.answers import Answers
     from generator.profile.questions import Question
 
 T = TypeVar("T")
-
-COULD_NOT_RUN = 2
 
 
 class Unanswered(Exception):
@@ -207,13 +207,8 @@ def _ending_in_a_sentence() -> Iterator[None]:
     try:
         yield
     except (Unanswered, NotAnAnswer) as error:
-        _give_up(str(error))
+        give_up(str(error))
     except (click.Abort, KeyboardInterrupt):
-        _give_up("stopped, and nothing was written.")
+        give_up("stopped, and nothing was written.")
     except OSError as error:
-        _give_up(f"cannot write {error.filename}: {error.strerror}.")
-
-
-def _give_up(sentence: str) -> NoReturn:
-    click.echo(f"sondebook: {sentence}", err=True)
-    raise SystemExit(COULD_NOT_RUN)
+        give_up(f"cannot write {error.filename}: {error.strerror}.")

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 import click
 
+from generator.ending import give_up
+
 if TYPE_CHECKING:
     from generator.profile import Finding
-
-COULD_NOT_RUN = 2
 
 
 @click.command()
@@ -30,28 +30,29 @@ def serve(file: Path | None, config_file: str, address: str | None) -> None:
 
 
 def _serve_site(config_file: str, address: str | None) -> None:
-    from generator.site.mkdocs_plugin import CannotBuild, serve_site
+    from generator.site.project import CannotBuild, serve_site
 
     try:
         serve_site(config_file, address)
     except CannotBuild as error:
-        _give_up(str(error))
+        give_up(str(error))
 
 
 def _serve_profile(file: Path, config_file: str, address: str | None) -> None:
-    from generator.site.mkdocs_plugin import CannotBuild, renderer_of
     from generator.site.preview_server import preview_server
+    from generator.site.project import CannotBuild, project_or_package
 
     if not file.is_file():
-        _give_up(f"there is no file {file}.")
+        give_up(f"there is no file {file}.")
     try:
-        server = preview_server(file, *renderer_of(config_file), address)
+        project = project_or_package(config_file)
+        server = preview_server(file, project.renderer(), project.theme, address)
     except CannotBuild as error:
-        _give_up(str(error))
+        give_up(str(error))
     except ValueError:
-        _give_up(f"{address} is no host and port, such as 127.0.0.1:8000.")
+        give_up(f"{address} is no host and port, such as 127.0.0.1:8000.")
     except OSError as error:
-        _give_up(f"{error.strerror or error}.")
+        give_up(f"{error.strerror or error}.")
     click.echo(f"{file} is shown at {server.address}; Ctrl-C ends it.")
     try:
         server.serve(_tell)
@@ -65,8 +66,3 @@ def _tell(findings: tuple[Finding, ...]) -> None:
     for finding in findings:
         click.echo(f"{finding}\n")
     click.echo(f"Read: {counting(len(findings), 'finding')}.")
-
-
-def _give_up(sentence: str) -> NoReturn:
-    click.echo(f"sondebook: {sentence.removeprefix('sondebook: ')}", err=True)
-    raise SystemExit(COULD_NOT_RUN)

@@ -17,7 +17,7 @@ from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.profile import read_profile, read_text
-from generator.site.mkdocs_plugin import build_site
+from generator.site.project import build_site
 from generator.site.renderer import Renderer
 from tests.pseudo_locale import LANGUAGE, write_pseudo
 

@@ -13,7 +13,8 @@ from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import face_photos, obstacle_photos, plug_photos, sensor_photos
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
-from generator.profile.model import Fastener, Obstacle, Plug, Sensor
+from generator.profile.model import Fastener, Obstacle
+from generator.profile.sensor_model import Plug, Sensor
 from generator.trade.access_plan import reachable_too
 from generator.trade.hazard import Hazard
 from generator.trade.tools import Task

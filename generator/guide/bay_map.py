@@ -12,7 +12,7 @@ from generator.guide.bay_drawing import BayDrawing, BayLabels, bay_drawing, sens
 from generator.guide.bay_sheet import LETTER, sheet_of
 from generator.guide.page_turn import page_turn
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Reach, Sensor
+from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.bay_layout import BayLayout, bay_layout
 from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
 from generator.trade.place import Bank, Engine, Landmark, Wheel, standpoints

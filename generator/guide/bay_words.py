@@ -7,7 +7,7 @@ from gettext import NullTranslations
 
 from generator.guide import words
 from generator.guide.page_turn import PageTurn
-from generator.profile.model import Reach
+from generator.profile.sensor_model import Reach
 from generator.trade.bay_layout import BayLayout
 from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
 from generator.trade.place import Bank, Landmark, Side, Standpoint

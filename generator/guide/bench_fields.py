@@ -10,7 +10,7 @@ from generator.guide import figures
 from generator.guide.cautions import Caution, Said
 from generator.guide.choice import us_unit
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, torque_range
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.hazard import Hazard
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,

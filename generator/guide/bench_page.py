@@ -17,7 +17,7 @@ from generator.guide.vehicle import (
     page_file,
 )
 from generator.guide.verdict_words import VerdictWords, verdict_words
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.profile.sheet_text import LAST_LINE, first_line
 
 

@@ -23,7 +23,7 @@ from generator.guide.first_checks_view import CheckOrder, Job, check_order, job_
 from generator.guide.heater_view import SHOWN_FIRST_C, heater_caption, number_at_first
 from generator.guide.page import Row
 from generator.guide.vehicle import Vehicle, cold_heater, page_file
-from generator.profile.model import Reach, Sensor
+from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.default_checks import PROOF_MIN, UNTIMED_OBSTACLE_MIN
 from generator.trade.hazard import Hazard
 from generator.trade.likely_causes import Symptom

@@ -10,7 +10,8 @@ from gettext import NullTranslations
 from generator.guide import words
 from generator.guide.check_words import cause_words, check_words, reason_words
 from generator.guide.vehicle import Vehicle, page_file
-from generator.profile.model import Likelihoods, Sensor
+from generator.profile.model import Likelihoods
+from generator.profile.sensor_model import Sensor
 from generator.trade.access import removal_order
 from generator.trade.default_checks import (
     UNTIMED_OBSTACLE_MIN,

@@ -19,7 +19,7 @@ from generator.guide.vehicle import (
     pocket_path,
     torque_range,
 )
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 
 Spot = tuple[Sensor | None, str]
 """One page of a vehicle: a sensor and a stage. (None, "") is the overview, (None, "codes") the

@@ -11,8 +11,9 @@ from generator.guide.heater_chart import HeaterChart, heater_chart
 from generator.guide.readings_view import against_rule_of_thumb
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
-from generator.profile.model import Connector, Sensor
+from generator.profile.model import Connector
 from generator.profile.quantity import Resistance
+from generator.profile.sensor_model import Sensor
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from generator.guide.frame import stage_titles
 from generator.guide.vehicle import STAGES, Vehicle, page_file
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 
 VOCABULARY = "https://schema.org"
 

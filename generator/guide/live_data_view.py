@@ -13,7 +13,7 @@ from generator.guide.diagnosis_words import (
     read_without_scan_tool,
 )
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.live_data import Parameter, layout_for, parameters_for
 from generator.trade.sensor import (
     Condition,

@@ -18,7 +18,8 @@ from generator.guide.linked_data import linked_data
 from generator.guide.page import Row
 from generator.guide.planner import PlannerView, planner
 from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, page_file, pocket_path
-from generator.profile.model import Fuse, Sensor
+from generator.profile.model import Fuse
+from generator.profile.sensor_model import Sensor
 from generator.trade import place
 from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
 from generator.trade.heater_current import FuseLoad, FuseStatus, fuse_load

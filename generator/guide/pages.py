@@ -16,7 +16,7 @@ from generator.guide.page import Page
 from generator.guide.refit_page import refit
 from generator.guide.test_page import test
 from generator.guide.vehicle import Vehicle, page_path
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 
 _STAGE_VIEWS: dict[str, Callable[[Vehicle, Sensor], Any]] = {
     "access": access,

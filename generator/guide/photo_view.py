@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from generator.guide.page import PhotoView
 from generator.guide.vehicle import GUIDES, Vehicle
-from generator.profile.model import Obstacle, Photo, Sensor
+from generator.profile.model import Obstacle, Photo
 from generator.profile.photo_file import PhotoFile
+from generator.profile.sensor_model import Sensor
 
 FOLDER = "photos"
 RECIPE = 1

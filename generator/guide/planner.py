@@ -23,7 +23,7 @@ from generator.guide.job import (
 )
 from generator.guide.tools_view import tool_name
 from generator.guide.vehicle import STAGES, Vehicle, hazards_on_the_way, page_file
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.access_plan import AccessPlan, Minutes, access_plan
 from generator.trade.hazard import SIGNAL_WORDS, Hazard, SignalWord
 from generator.trade.tools import (

@@ -8,7 +8,7 @@ from statistics import stdev
 
 from generator.guide import figures
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import KnownGood, Sensor
+from generator.profile.sensor_model import KnownGood, Sensor
 from generator.trade.heater import RULE_OF_THUMB, Element
 from generator.trade.pooled_readings import (
     CONFIDENCE,

@@ -22,7 +22,8 @@ from generator.guide.vehicle import (
     page_file,
     torque_range,
 )
-from generator.profile.model import Fastener, Obstacle, Sensor, ThreadState
+from generator.profile.model import Fastener, Obstacle
+from generator.profile.sensor_model import Sensor, ThreadState
 from generator.trade.hazard import Hazard
 from generator.trade.tools import Task
 from generator.trade.torque import TorqueRange, TorqueUnit, adapter_range

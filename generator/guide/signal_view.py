@@ -18,7 +18,8 @@ from generator.guide.signal_chart import (
     switching_chart,
 )
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import FuelName, Sensor
+from generator.profile.model import FuelName
+from generator.profile.sensor_model import Sensor
 from generator.trade.sensor import SensorKind
 from generator.trade.signal import (
     LEAN_BELOW_V,

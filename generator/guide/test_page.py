@@ -21,7 +21,8 @@ from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
 from generator.guide.verdict_words import verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
-from generator.profile.model import Connector, Pin, Sensor
+from generator.profile.model import Connector, Pin
+from generator.profile.sensor_model import Sensor
 from generator.trade.connector import PinJob
 from generator.trade.hazard import Hazard
 from generator.trade.heater_current import SUPPLY_HIGH_V, SUPPLY_LOW_V

@@ -11,7 +11,7 @@ from generator.guide import choice, figures
 from generator.guide.diagnosis_words import before_standard_codes
 from generator.guide.job import obstacle_works, sensor_name, sensor_work
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.tools import (
     FINER_METER,
     Task,

@@ -9,8 +9,10 @@ from gettext import NullTranslations
 from typing import Any
 
 from generator.guide import choice, figures, words
-from generator.profile.model import Obstacle, Profile, Reach, Sensor, Stated
+from generator.profile.model import Obstacle, Profile
+from generator.profile.part import Stated
 from generator.profile.photo_file import PhotoFile
+from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.access import removal_order
 from generator.trade.hazard import Hazard
 from generator.trade.heater import Element, ResistanceRange

@@ -9,7 +9,7 @@ from gettext import NullTranslations
 from generator.guide import figures
 from generator.guide.code_words import place_words
 from generator.guide.vehicle import ColdHeater, Vehicle
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.verdict import NextStep, Outcome, steps_after
 
 

@@ -8,7 +8,7 @@ from math import floor
 
 from generator.guide import figures, words
 from generator.guide.vehicle import ColdHeater, Vehicle
-from generator.profile.model import Conductor, Sensor
+from generator.profile.sensor_model import Conductor, Sensor
 from generator.trade.heater import RULE_OF_THUMB
 from generator.trade.heater_current import (
     SUPPLY_HIGH_V,

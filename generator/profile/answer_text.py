@@ -10,7 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from generator.profile.finding import Path, did_you_mean
-from generator.profile.model import part_at
+from generator.profile.model_walk import part_at
 from generator.profile.reading import fault_of
 from generator.profile.tree import Refused, read_tree
 from generator.profile.yaml_text import flow

@@ -7,7 +7,8 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Any
 
-from generator.profile.model import FORMAT, Reach
+from generator.profile.model import FORMAT
+from generator.profile.sensor_model import Reach
 from generator.trade import place
 from generator.trade.place import Wheel
 from generator.trade.sensor import SensorKind

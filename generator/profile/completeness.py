@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from generator.profile.finding import Path
-from generator.profile.model import Obstacle, Profile, Sensor
+from generator.profile.model import Obstacle, Profile
+from generator.profile.sensor_model import Sensor
 from generator.trade.sensor import SensorKind
 
 

@@ -14,8 +14,9 @@ import yaml
 
 from generator.profile.key_order import in_model_order
 from generator.profile.migrations import Replacement, applied, stated_format
-from generator.profile.model import FORMAT, Part
+from generator.profile.model import FORMAT
 from generator.profile.model_walk import part_nodes, quantity_nodes
+from generator.profile.part import Part
 from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, respelt, with_points
 from generator.profile.tree import Document, Refused, read_tree
 

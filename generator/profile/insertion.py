@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import yaml
 
-from generator.profile.model import Sensor
-from generator.profile.tree import Document
+from generator.profile.sensor_model import Sensor
+from generator.profile.tree import Document, last_line
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _BEFORE_READINGS = list(Sensor.model_fields)[: list(Sensor.model_fields).index("readings")]
@@ -65,24 +65,14 @@ def _into_list(readings: yaml.SequenceNode, items: Sequence[str]) -> Insertion:
         end = readings.value[-1].end_mark
         return Insertion(end.line, end.column, tuple(f", {item}" for item in items))
     lines = tuple(f"{' ' * start.column}- {item}" for item in items)
-    last = _last_line(readings)
+    last = last_line(readings)
     return Insertion(start.line if last is None else last + 1, None, lines)
 
 
 def _line_after_neighbour(sensor: yaml.MappingNode) -> int:
     """The line under the last of the keys that the model names before `readings`."""
-    ends = [_last_line(value) for key, value in sensor.value if key.value in _BEFORE_READINGS]
+    ends = [last_line(value) for key, value in sensor.value if key.value in _BEFORE_READINGS]
     return max(end for end in ends if end is not None) + 1
-
-
-def _last_line(node: yaml.Node) -> int | None:
-    """The line a value ends on; None where it ends in block text, whose end no mark tells."""
-    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
-        last = node.value[-1]
-        node = last[1] if isinstance(last, tuple) else last
-    if isinstance(node, yaml.ScalarNode) and node.style in ("|", ">"):
-        return None
-    return int(node.end_mark.line)
 
 
 def _value(node: yaml.Node | None, step: str | int) -> yaml.Node | None:

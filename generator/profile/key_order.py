@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import yaml
 
 from generator.profile.finding import Path
-from generator.profile.model import Part
 from generator.profile.model_walk import part_nodes
-from generator.profile.tree import Refused, read_tree
+from generator.profile.part import Part
+from generator.profile.tree import Refused, last_line, read_tree
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _DASHES = re.compile(r" *(?:- +)+")
@@ -129,7 +129,7 @@ def _first_comment(lines: list[str], line: int, column: int) -> int:
 
 def _end_of_last(lines: list[str], node: yaml.MappingNode, *, moves: bool) -> int:
     """The line after the last entry; what stands there must not be its own, if it moves."""
-    end = _last_line(node)
+    end = last_line(node)
     if end is None:
         if moves:
             raise _LeftAlone
@@ -139,16 +139,6 @@ def _end_of_last(lines: list[str], node: yaml.MappingNode, *, moves: bool) -> in
     if moves and _is_comment(after) and _indent(after) >= column:
         raise _LeftAlone
     return end + 1
-
-
-def _last_line(node: yaml.Node) -> int | None:
-    """The line a value ends on; None where it ends in block text, whose end no mark tells."""
-    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
-        last = node.value[-1]
-        node = last[1] if isinstance(last, tuple) else last
-    if isinstance(node, yaml.ScalarNode) and node.style in ("|", ">"):
-        return None
-    return int(node.end_mark.line)
 
 
 def _swap_dash(old: _Entry, new: _Entry, column: int) -> None:

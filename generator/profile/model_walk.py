@@ -1,4 +1,4 @@
-"""A profile's YAML nodes beside the parts of the model that they are read into."""
+"""Ways through the model: from a path to its part, and along YAML nodes to what they become."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from typing import Annotated, Any, Union, get_args, get_origin
 import yaml
 
 from generator.profile.finding import Path
-from generator.profile.model import Part, Profile, Stated
+from generator.profile.model import Profile
+from generator.profile.part import Part, Stated
 from generator.profile.quantity import DIMENSIONS, Dimension
 
 _DIMENSION_OF: dict[Any, Dimension[Any]] = {each.value: each for each in DIMENSIONS}
@@ -38,6 +39,19 @@ def quantity_nodes(
             yield node, _DIMENSION_OF[kind]
     for _, inner, inner_kind in _within(node, kind):
         yield from quantity_nodes(inner, inner_kind)
+
+
+def part_at(path: Path) -> type[Part] | None:
+    """The part of the model that a path in a profile leads to, or None for a plain value."""
+    kind: Any = Profile
+    for step in path:
+        if _is_part(kind):
+            field = kind.model_fields.get(str(step))
+            kind = _bare(field.annotation) if field else None
+        else:
+            # An item of a list, or a value of a mapping under a name of the contributor's
+            kind = next(reversed(get_args(kind)), None)
+    return kind if _is_part(kind) else None
 
 
 def _within(node: yaml.Node, kind: Any) -> Iterator[tuple[str | int, yaml.Node, Any]]:

@@ -13,8 +13,9 @@ from typing import Any
 
 from generator.profile.exceptions import NEAR_COPY, excepts_near_copy
 from generator.profile.finding import Finding, Severity, in_order
-from generator.profile.model import Profile, Sensor
+from generator.profile.model import Profile
 from generator.profile.reading import ProfileFile
+from generator.profile.sensor_model import Sensor
 
 ALIKE = 0.8
 """The share of all values from which two profiles are nearly equal: our choice, no source."""

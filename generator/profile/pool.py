@@ -17,8 +17,9 @@ from pathlib import Path
 
 from generator.profile.finding import Finding
 from generator.profile.insertion import readings_insertion
-from generator.profile.model import KnownGood, Profile
+from generator.profile.model import Profile
 from generator.profile.reading import ProfileFile, read_text
+from generator.profile.sensor_model import KnownGood
 from generator.profile.sheet_reading import NotTaken, reading_of
 from generator.profile.sheet_text import sheets
 from generator.profile.tree import read_tree

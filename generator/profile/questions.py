@@ -26,7 +26,7 @@ from generator.profile.answer_text import (
 from generator.profile.answers import Answers, Named, SensorAnswers
 from generator.profile.examples import examples_of
 from generator.profile.finding import Path
-from generator.profile.model import Reach
+from generator.profile.sensor_model import Reach
 from generator.profile.yaml_text import flow
 from generator.trade import place
 from generator.trade.place import Arrangement, Bay, Mounting, PositionPlace, Side, Wheel

@@ -26,6 +26,7 @@ from generator.profile.finding import (
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
+from generator.profile.model_walk import part_at
 from generator.profile.photo_file import NamedPhoto, PhotoFile, judged, named_photos
 from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
@@ -253,10 +254,10 @@ def _meaning(path: Path) -> str:
     """What the model says of the key a path ends at, with the words it takes if they are few."""
     while path and isinstance(path[-1], int):
         path = path[:-1]
-    part = model.part_at(path[:-1])
+    part = part_at(path[:-1])
     field = part.model_fields.get(str(path[-1])) if part else None
     if field is None:
-        inner = model.part_at(path)
+        inner = part_at(path)
         return (inner.__doc__ or "").partition("\n")[0] if inner else ""
     kind = field.annotation
     if isinstance(kind, type) and issubclass(kind, StrEnum):
@@ -265,5 +266,5 @@ def _meaning(path: Path) -> str:
 
 
 def _known_keys(path: Path) -> list[str]:
-    part = model.part_at(path[:-1])
+    part = part_at(path[:-1])
     return list(part.model_fields) if part else []

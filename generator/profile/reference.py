@@ -18,7 +18,8 @@ from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
 from generator.profile.fields import Name, PhotoPath, Thread, Years
-from generator.profile.model import Part, Profile, Stated
+from generator.profile.model import Profile
+from generator.profile.part import Part, Stated
 from generator.profile.quantity import DIMENSIONS
 from generator.profile.yaml_text import flow
 

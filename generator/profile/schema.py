@@ -24,7 +24,8 @@ from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
 from generator.profile.fields import PHOTO_PATTERN, Name, PhotoPath, Thread, Years
-from generator.profile.model import Part, Profile, Stated
+from generator.profile.model import Profile
+from generator.profile.part import Part, Stated
 from generator.profile.quantity import DIMENSIONS, Dimension
 
 Schema = dict[str, Any]

@@ -13,7 +13,9 @@ from typing import Any, Union, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from generator.profile.examples import Example, examples_of
-from generator.profile.model import MOST_WIRES_WITHOUT_HEATER, Bank, Part, Profile, Sensor
+from generator.profile.model import Bank, Profile
+from generator.profile.part import Part
+from generator.profile.sensor_model import MOST_WIRES_WITHOUT_HEATER, Sensor
 from generator.profile.yaml_text import block, flow
 from generator.trade.sensor import SensorKind
 

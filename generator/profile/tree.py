@@ -390,3 +390,13 @@ def _comma_in_braces(before: str, after: str) -> KeyFault:
         f"A comma inside {{ }} ends the value: `{before}, {after}` is read as two entries.",
         "Put the text in quotes.",
     )
+
+
+def last_line(node: yaml.Node) -> int | None:
+    """The line a value ends on; None where it ends in block text, whose end no mark tells."""
+    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
+        last = node.value[-1]
+        node = last[1] if isinstance(last, tuple) else last
+    if isinstance(node, yaml.ScalarNode) and node.style in ("|", ">"):
+        return None
+    return int(node.end_mark.line)

@@ -9,7 +9,7 @@ from generator.guide.heater_view import REACH_C, shown_by_degree
 from generator.guide.job import plan_parts
 from generator.guide.refit_page import ADAPTER_LENGTHS_MM, WRENCH_LENGTHS_MM
 from generator.guide.vehicle import Vehicle, cold_heater, torque_range
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.site.data_files import computed_of
 from generator.site.data_format import ComputedSensor
 from generator.trade.torque import TorqueUnit, adapter_range

@@ -22,15 +22,9 @@ from generator.guide.vehicle import (
     page_path,
     torque_range,
 )
-from generator.profile.model import (
-    Connector,
-    Curve,
-    Fastener,
-    KnownGood,
-    Obstacle,
-    Sensor,
-    Stated,
-)
+from generator.profile.model import Connector, Fastener, Obstacle
+from generator.profile.part import Stated
+from generator.profile.sensor_model import Curve, KnownGood, Sensor
 from generator.site.data_format import (
     Catalogue,
     ComputedSensor,

@@ -1,8 +1,7 @@
 """The MkDocs plugin: the entrance through which a whole site is made.
 
 MkDocs makes the hand-written pages from docs/; this plugin checks the vehicle profiles and writes
-the guides beside them. With `settings` it is the only module that knows
-MkDocs.
+the guides beside them. Only `settings`, `project` and `build_fault` know MkDocs besides.
 """
 
 from __future__ import annotations
@@ -10,19 +9,14 @@ from __future__ import annotations
 import os
 import signal
 import threading
-from dataclasses import dataclass
 from gettext import NullTranslations
 from pathlib import Path
-from traceback import extract_tb
 from typing import Any, Literal
 
-from jinja2 import Environment, TemplateError, TemplateSyntaxError
+from jinja2 import Environment, TemplateError
 from markupsafe import Markup
-from mkdocs.commands import build as mkdocs_build
-from mkdocs.commands import serve as mkdocs_serve
-from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort, MkDocsException, PluginError
+from mkdocs.exceptions import PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files
@@ -34,11 +28,12 @@ from generator.profile import ProfileFile, Severity
 from generator.profile.folder import profile_paths, read_all
 from generator.profile.schema import PATH as SCHEMA_PATH
 from generator.profile.schema import refresh_schema
+from generator.site.build_fault import sentence_of
 from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
-from generator.site.language import SOURCE, NotTranslated, translations
+from generator.site.language import SOURCE
 from generator.site.lean import FOLDER as ASSETS
 from generator.site.lean import head_script
 from generator.site.offline import build_day
@@ -49,20 +44,22 @@ from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
 from generator.site.publish import Publication
 from generator.site.renderer import Renderer
-from generator.site.settings import SondebookConfig, fault_of_settings
+from generator.site.settings import (
+    SondebookConfig,
+    address_of,
+    fault_of_settings,
+    profiles_of,
+    spoken,
+    theme_of,
+)
 from generator.site.sitemap import write_sitemap
-from generator.site.theme import pages_folder, theme_folder
+from generator.site.theme import pages_folder
 from generator.site.writer import write_guides
 
 log = get_plugin_logger("sondebook")
 
-SETTINGS_FILE = "mkdocs.yml"
 HOME_TEMPLATE = "home.html"
 HOME_PAGE = "index.md"
-
-
-class CannotBuild(Exception):
-    """The site could not be made; the message is one sentence for a person."""
 
 
 class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-call]
@@ -98,12 +95,11 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             )
         if fault := fault_of_settings(self.config):
             raise PluginError(f"sondebook: {fault}")
-        # A collection's own custom_dir comes first, then our theme, then Material's
-        own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
-        config.theme.dirs.insert(len(own), str(theme_folder()))
-        self._theme = [*own, theme_folder()]
-        self._language, self._t = _spoken(config)
-        self._folder = Path(config.config_file_path or "mkdocs.yml").parent / self.config.profiles
+        self._theme = theme_of(config)
+        # Ours is the last of them, and Material's come after it
+        config.theme.dirs.insert(len(self._theme) - 1, str(self._theme[-1]))
+        self._language, self._t = spoken(config)
+        self._folder = profiles_of(config, self.config)
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
@@ -135,7 +131,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             self.config.pocket,
             self.config.report_uri,
         )
-        self._address = _address(config)
+        self._address = address_of(config)
         self._feed = self._feed_text(config.site_name) if self._command != "serve" else ""
         if self._beside:
             self._build_beside(config)
@@ -231,9 +227,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             self.config.pocket,
             self._press(),
         )
-        # A preview runs beside its server's threads, which a forked process would not have
-        processes = 1 if self._command == "serve" else os.cpu_count() or 1
-        count = write_guides(self._collection, renderer, site, edition, processes)
+        count = write_guides(self._collection, renderer, site, edition, os.cpu_count() or 1)
         form = form_script(
             modeline(self._folder.parent, self._folder), self.config.propose_uri, self._collection.t
         )
@@ -262,7 +256,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         """
         self._is_complete = False
         if isinstance(error, TemplateError | OSError):
-            raise PluginError(f"sondebook: {_sentence(error)}") from error
+            raise PluginError(f"sondebook: {sentence_of(error)}") from error
 
     def on_shutdown(self) -> None:
         """Publish a complete build, and leave nothing of another; MkDocs calls this at any end.
@@ -322,124 +316,3 @@ def _report(files: list[ProfileFile]) -> int:
             tell = log.error if finding.severity is Severity.ERROR else log.info
             tell("%s", finding)
     return sum(file.has_errors for file in files)
-
-
-def build_site(config_file: str, site_dir: str | None = None) -> Path:
-    """Build the whole site, and give the folder it stands in.
-
-    Raises:
-        CannotBuild: the settings, a profile or a template is at fault, a file cannot be written, or
-            the build was interrupted. What was published before stays.
-    """
-    try:
-        config = load_config(config_file, site_dir=site_dir)
-        published = Path(config.site_dir)
-        config.plugins.on_startup(command="build", dirty=False)
-        try:
-            mkdocs_build.build(config)
-        finally:
-            config.plugins.on_shutdown()
-    except KeyboardInterrupt:
-        raise CannotBuild("interrupted; what was published before stays as it was.") from None
-    except (MkDocsException, TemplateError, OSError) as error:
-        raise CannotBuild(_sentence(error)) from error
-    return published
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """What mkdocs.yml says of a collection.
-
-    The folder of its profiles, its address with a slash at its end, or empty, and its messages.
-    """
-
-    folder: Path
-    address: str
-    t: NullTranslations
-
-
-def settings_of(config_file: str) -> Settings:
-    """What a collection's mkdocs.yml says.
-
-    Raises:
-        CannotBuild: the settings are at fault.
-    """
-    try:
-        config = load_config(config_file)
-    except (MkDocsException, OSError) as error:
-        raise CannotBuild(_sentence(error)) from error
-    plugin = config.plugins.get("sondebook")
-    if not isinstance(plugin, SondebookPlugin):
-        raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
-    folder = Path(config.config_file_path or config_file).parent / plugin.config.profiles
-    return Settings(folder, _address(config), _spoken(config)[1])
-
-
-def _address(config: MkDocsConfig) -> str:
-    return f"{config.site_url.rstrip('/')}/" if config.site_url else ""
-
-
-def _spoken(config: MkDocsConfig) -> tuple[str, NullTranslations]:
-    """The language of guide pages and its messages: English, with a warning, for an unknown one."""
-    language = str(config.theme.get("language") or SOURCE)
-    try:
-        return language, translations(language)
-    except NotTranslated as error:
-        log.warning("%s", error)
-        return SOURCE, NullTranslations()
-
-
-def renderer_of(config_file: str) -> tuple[Renderer, list[Path]]:
-    """What makes the pages of a site into HTML, and the folders of its theme, its own first.
-
-    Where there are no settings of the usual name, it is what the package brings.
-
-    Raises:
-        CannotBuild: the settings are at fault.
-    """
-    if config_file == SETTINGS_FILE and not Path(config_file).exists():
-        theme = [theme_folder()]
-        return Renderer(theme, "Sondebook", "en", NullTranslations()), theme
-    try:
-        config = load_config(config_file)
-    except (MkDocsException, OSError) as error:
-        raise CannotBuild(_sentence(error)) from error
-    own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
-    theme = [*own, theme_folder()]
-    return Renderer(theme, config.site_name, *_spoken(config)), theme
-
-
-def serve_site(config_file: str, address: str | None = None) -> None:
-    """Preview the site with live reload until interrupted.
-
-    Raises:
-        CannotBuild: the settings are at fault, or the address is taken.
-    """
-    settings: dict[str, Any] = {"dev_addr": address} if address else {}
-    try:
-        mkdocs_serve.serve(config_file, **settings)
-    except OSError as error:
-        raise CannotBuild(f"{error.strerror or error}.") from error
-    except (MkDocsException, TemplateError) as error:
-        raise CannotBuild(_sentence(error)) from error
-
-
-def _sentence(error: Exception) -> str:
-    if isinstance(error, Abort):
-        return "nothing was built; the reason stands above."
-    if isinstance(error, TemplateError):
-        return f"a template is at fault, {_template_place(error)}: {error}."
-    if isinstance(error, OSError) and error.strerror:
-        # Of a copy that failed, the second name is the one that was being written
-        place = error.filename2 or error.filename
-        place = f"{place}: " if place else ""
-        return f"{place}{error.strerror}; what was published before stays as it was."
-    return str(error) or type(error).__name__
-
-
-def _template_place(error: TemplateError) -> str:
-    """The innermost line of a template that an error came through."""
-    if isinstance(error, TemplateSyntaxError):
-        return f"{error.name}:{error.lineno}"
-    lines = [each for each in extract_tb(error.__traceback__) if each.filename.endswith(".html")]
-    return f"{lines[-1].filename}:{lines[-1].lineno}" if lines else "and not found"

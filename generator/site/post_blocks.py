@@ -14,7 +14,7 @@ from generator.guide.refit_page import TorqueView, refit
 from generator.guide.test_page import TestView, test
 from generator.guide.tools_view import ToolView
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,13 +62,9 @@ class Renderer:
             **({"address": "", "feed": "", "report_uri": ""} | site),
         )
         self._environment.globals["once"] = Once()
-        # The same on every page, so made once
-        link = (
-            self._environment.get_template("guide/report_link.html")
-            if site.get("report_uri")
-            else None
-        )
-        self._environment.globals["report_link"] = Markup(link.render().strip()) if link else ""
+        # The same on every page, so made once; empty without an address to report to
+        link = self._environment.get_template("guide/report_link.html").render()
+        self._environment.globals["report_link"] = Markup(link.strip())
 
     def html(self, page: Page) -> str:
         """The complete HTML of a page.

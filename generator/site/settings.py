@@ -1,12 +1,21 @@
-"""What mkdocs.yml may say under ``sondebook:``. Beside the plugin, the only module on MkDocs."""
+"""What mkdocs.yml may say under ``sondebook:``, and what the rest of it means for guides."""
 
 from __future__ import annotations
 
+from gettext import NullTranslations
+from pathlib import Path
+
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.plugins import get_plugin_logger
 
 from generator.guide.report import is_report_uri
+from generator.site.language import SOURCE, NotTranslated, translations
 from generator.site.profile_form import is_proposal
+from generator.site.theme import theme_folder
+
+log = get_plugin_logger("sondebook")
 
 
 class SondebookConfig(Config):  # type: ignore[no-untyped-call]
@@ -33,3 +42,29 @@ def fault_of_settings(config: SondebookConfig) -> str:
             "{title} or {body}, where they go."
         )
     return ""
+
+
+def profiles_of(config: MkDocsConfig, own: SondebookConfig) -> Path:
+    """The folder of a collection's profiles."""
+    return Path(config.config_file_path or "mkdocs.yml").parent / own.profiles
+
+
+def address_of(config: MkDocsConfig) -> str:
+    """The address of the site with a slash at its end, or empty."""
+    return f"{config.site_url.rstrip('/')}/" if config.site_url else ""
+
+
+def theme_of(config: MkDocsConfig) -> list[Path]:
+    """The folders of the theme: a collection's own, if it has one, then ours."""
+    own = [Path(config.theme.custom_dir)] if config.theme.custom_dir else []
+    return [*own, theme_folder()]
+
+
+def spoken(config: MkDocsConfig) -> tuple[str, NullTranslations]:
+    """The language of guide pages and its messages: English, with a warning, for an unknown one."""
+    language = str(config.theme.get("language") or SOURCE)
+    try:
+        return language, translations(language)
+    except NotTranslated as error:
+        log.warning("%s", error)
+        return SOURCE, NullTranslations()

@@ -27,7 +27,7 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 
 from served import compressed, served  # noqa: E402 - its folder is put on the path above
 
-from generator.site.mkdocs_plugin import build_site  # noqa: E402
+from generator.site.project import build_site  # noqa: E402
 from tests.browser.pictures import ARGUMENTS, KINDS, executable  # noqa: E402
 
 RUNS = 5

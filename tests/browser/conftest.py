@@ -11,11 +11,12 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright, Request, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Request, sync_playwright
 
 from generator.guide.catalogue import by_make
 from generator.guide.vehicle import Vehicle
 from generator.site.collection import Collection
+from tests.browser.bench_sheets import open_sheet, sheet_folder  # noqa: F401 - fixtures
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGUMENTS = [
@@ -160,3 +161,22 @@ def overflow() -> Callable[[Page], list[str]]:
 def axe() -> str:
     """axe-core as a script; the package only carries it, and nothing is fetched."""
     return (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone that has never seen the site."""
+    made = browser.new_context(viewport={"width": 360, "height": 740})
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def form(opened: Opened, site: Path) -> Iterator[Page]:
+    """The page with nothing filled in; whatever goes wrong on it fails the test."""
+    page = opened.go(site / "build-a-profile.html")
+    page.evaluate("localStorage.clear()")
+    page.reload()
+    yield page
+    assert opened.faults == []
+    assert all(request.startswith(("file:", "blob:")) for request in opened.requests)

@@ -1,10 +1,14 @@
-"""A profile as the form holds it, for putting one into the page: the way back from its text."""
+"""A profile as the form holds it, put into the page: the way back from its text."""
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
-from generator.profile.form_schema import NAME_KEY
+from playwright.sync_api import Page
+
+from generator.profile.form_schema import NAME_KEY, form_schema
+from tests.conftest import SMALL
 
 Schema = dict[str, Any]
 
@@ -34,3 +38,20 @@ def _item(schema: Schema, name: str, inner: Any) -> Any:
         {"value": str(inner)} if schema["x-as"] == "values" else form_value(schema["items"], inner)
     )
     return {NAME_KEY: name, **value}
+
+
+def filled(page: Page, value: dict[str, Any]) -> None:
+    """Put a whole form into the page, as the draft that it finds when it is opened."""
+    put = "draft => localStorage.setItem('sondebook-profile-draft', draft)"
+    # A page that is left within a few milliseconds may lose its last write: then put it again
+    for _ in range(5):
+        page.evaluate(put, json.dumps(value))
+        page.reload()
+        if page.locator("#root-vehicle-make").input_value() == value["vehicle"]["make"]:
+            return
+    raise AssertionError("the page does not take up the draft")
+
+
+def smallest() -> dict[str, Any]:
+    """The smallest profile as a form."""
+    return dict(form_value(form_schema(), SMALL))

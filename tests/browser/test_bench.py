@@ -3,92 +3,26 @@
 from __future__ import annotations
 
 import json
-import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from generator.guide.pages import vehicle_pages
-from generator.guide.vehicle import Vehicle, cold_heater, page_path
+from generator.guide.vehicle import Vehicle, cold_heater
 from generator.profile.pool import pool
 from generator.profile.sheet_text import Sheet, sheets
 from generator.trade.verdict import Meter, Reading, judge
+from tests.browser.bench_sheets import CARROW, COARSE, FINE, GOOD, fill, outcome
 from tests.browser.conftest import OVERFLOW
 from tests.trade.verdict_vectors import vectors
 
 pytestmark = pytest.mark.browser
 
-CARROW, MOOR = "fenwright-carrow-3-2-v6", "kestrin-moor-2-0-flat"
-FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
-COARSE = {"meter-percent": "1", "meter-counts": "3", "meter-resolution": "0.1"}
-GOOD = {**FINE, "air": "8", "meter-zero": "0.2", "reading": "2.60"}
+MOOR = "kestrin-moor-2-0-flat"
 FINGER_PX = 44
-A4, LETTER = "A4", "Letter"
-
-
-@pytest.fixture(scope="module")
-def folder(
-    tmp_path_factory: pytest.TempPathFactory,
-    demo: dict[str, Vehicle],
-    html: Callable[..., str],
-    root: Path,
-) -> Path:
-    """The bench sheets of the demo vehicles, with what they load."""
-    made = tmp_path_factory.mktemp("sheets")
-    shutil.copytree(root / "overrides/assets", made / "assets")
-    for vehicle in demo.values():
-        for page in vehicle_pages(vehicle):
-            if page.path.endswith("-bench.html"):
-                path = made / page.path
-                path.parent.mkdir(parents=True, exist_ok=True)
-                path.write_text(html(page), encoding="utf-8")
-    return made
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    """A phone that has never seen the site."""
-    made = browser.new_context(viewport={"width": 360, "height": 740})
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def faults() -> list[str]:
-    return []
-
-
-@pytest.fixture
-def open_sheet(
-    context: BrowserContext, folder: Path, faults: list[str]
-) -> Iterator[Callable[..., Page]]:
-    """Opens the sheet of a sensor as from a memory card; any fault fails the test."""
-
-    def go(slug: str = CARROW, bank: int = 1, position: int = 1) -> Page:
-        page = context.new_page()
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
-        page.goto((folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html").as_uri())
-        return page
-
-    yield go
-    assert faults == []
-
-
-def fill(page: Page, values: dict[str, str]) -> None:
-    if page.locator("#meter:not([open])").count():
-        page.click("#meter summary")
-    for name, value in values.items():
-        page.fill(f"#{name}", value)
-
-
-def outcome(page: Page) -> str | None:
-    told = page.locator("[data-outcome]:visible")
-    return told.get_attribute("data-outcome") if told.count() else None
 
 
 def steps(page: Page) -> list[str]:
@@ -298,13 +232,13 @@ def test_the_units_are_the_readers_until_another_is_picked(
 
 
 def test_two_sites_on_one_host_stay_apart(
-    context: BrowserContext, folder: Path, tmp_path: Path
+    context: BrowserContext, sheet_folder: Path, tmp_path: Path
 ) -> None:
     path = f"guides/{CARROW}/bank-1-position-1-bench.html"
     page = context.new_page()
-    page.goto((folder / path).as_uri())
+    page.goto((sheet_folder / path).as_uri())
     fill(page, GOOD)
-    shutil.copytree(folder, tmp_path / "other")
+    shutil.copytree(sheet_folder, tmp_path / "other")
     page.goto((tmp_path / "other" / path).as_uri())
     assert page.input_value("#reading") == ""
     assert page.input_value("#meter-percent") == ""
@@ -453,10 +387,10 @@ def test_a_sensor_without_heater_keeps_and_copies_too(
     assert open_sheet(slug, sensor.bank, sensor.position).input_value("#notes") == "steady"
 
 
-def test_without_scripts_there_is_a_sheet_to_print(browser: Browser, folder: Path) -> None:
+def test_without_scripts_there_is_a_sheet_to_print(browser: Browser, sheet_folder: Path) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto((folder / f"guides/{CARROW}/bank-1-position-1-bench.html").as_uri())
+    page.goto((sheet_folder / f"guides/{CARROW}/bank-1-position-1-bench.html").as_uri())
     assert page.is_visible("#reading")
     assert page.is_hidden("#buttons")
     assert page.is_visible("noscript a[href='bank-1-position-1-test.html']")
@@ -491,60 +425,3 @@ def test_numbers_bring_up_a_keyboard_of_numbers(open_sheet: Callable[..., Page])
     assert len(modes) == 11
     assert {mode for name, mode in modes if name != "distance"} == {"decimal"}
     assert dict(modes)["distance"] == "numeric"
-
-
-def pages_printed(page: Page, paper: str) -> int:
-    return len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
-
-
-@pytest.mark.parametrize("paper", [A4, LETTER])
-def test_every_sheet_is_one_page_of_paper(
-    context: BrowserContext, folder: Path, demo: dict[str, Vehicle], paper: str
-) -> None:
-    page = context.new_page()
-    for slug, vehicle in demo.items():
-        for sensor in vehicle.sensors:
-            page.goto((folder / page_path(slug, sensor, "bench")).as_uri())
-            assert pages_printed(page, paper) == 1, (slug, sensor.bank, sensor.position)
-
-
-@pytest.mark.parametrize("paper", [A4, LETTER])
-def test_a_full_sheet_is_one_page_with_its_verdict(
-    open_sheet: Callable[..., Page], demo: dict[str, Vehicle], paper: str
-) -> None:
-    slug = max(demo, key=lambda each: len(demo[each].profile.vehicle.hazards))
-    for sensor in demo[slug].sensors:
-        page = open_sheet(slug, sensor.bank, sensor.position)
-        fill(page, {**COARSE, "air": "-8", "meter-zero": "0.2", "reading": "3.4"})
-        fill(page, {"notes": "a line\n" * 4, "supply": "12.4", "torque": "44"})
-        assert outcome(page)
-        assert pages_printed(page, paper) == 1
-        page.close()
-
-
-def test_on_paper_there_are_lines_cautions_and_no_navigation(
-    open_sheet: Callable[..., Page],
-) -> None:
-    page = open_sheet()
-    page.emulate_media(media="print")
-    for hidden in (".head", ".stages", ".crumbs", ".turn", "#buttons", "#air-unit", ".hint"):
-        assert page.locator(f"{hidden}:visible").count() == 0, hidden
-    for visible in (".signal", ".on-paper", ".verdict-line", ".by-air"):
-        assert page.locator(f"{visible}:visible").count() > 0, visible
-    line = page.evaluate(
-        """() => {
-            const input = getComputedStyle(document.getElementById("reading"));
-            const entry = getComputedStyle(document.getElementById("reading").parentElement);
-            return [input.borderTopWidth, entry.borderTopWidth, entry.borderBottomStyle];
-        }"""
-    )
-    assert line == ["0px", "0px", "solid"]
-    invisible = "rgba(0, 0, 0, 0)"
-    colour = "getComputedStyle(document.getElementById('date')).color"
-    assert page.evaluate(colour) == invisible, "a sheet nobody has begun has no date yet"
-    page.emulate_media(media="screen")
-    fill(page, GOOD)
-    page.emulate_media(media="print")
-    assert page.evaluate(colour) != invisible
-    assert page.locator("#verdict:visible").count() == 1
-    assert page.locator(".verdict-line:visible").count() == 0

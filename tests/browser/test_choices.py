@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -26,14 +26,6 @@ BUTTONS = {
     "left": "on the left",
     "right": "on the right",
 }
-
-
-@pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    """A fresh browser, as of a reader who has chosen nothing."""
-    made = browser.new_context(viewport={"width": 360, "height": 740})
-    yield made
-    made.close()
 
 
 def choose(page: Page, choice: str) -> None:

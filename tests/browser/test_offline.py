@@ -15,7 +15,7 @@ from threading import Lock, Thread
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from generator.site.mkdocs_plugin import build_site
+from generator.site.project import build_site
 from tests.browser.conftest import given_up
 
 pytestmark = pytest.mark.browser

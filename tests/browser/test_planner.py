@@ -23,7 +23,7 @@ from generator.guide.pages import vehicle_pages
 from generator.guide.planner import minutes_text
 from generator.guide.tools_view import tool_name
 from generator.guide.vehicle import Vehicle, hazards_on_the_way
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.access_plan import access_plan
 from generator.trade.hazard import Hazard
 from generator.trade.tools import ToolKind, tools

@@ -13,7 +13,7 @@ from generator.guide.bay_sheet import LETTER, LINE
 from generator.guide.drawn import Text
 from generator.guide.page_turn import page_turn
 from generator.guide.vehicle import Vehicle, page_file
-from generator.profile.model import Reach
+from generator.profile.sensor_model import Reach
 from generator.trade.place import Direction, Side, Standpoint, Wheel, seen_from, standpoints
 
 Small = Callable[..., Vehicle]

@@ -11,7 +11,7 @@ import pytest
 from generator.guide.test_page import HeaterView
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_file
-from generator.profile.model import Sensor
+from generator.profile.sensor_model import Sensor
 from generator.trade.connector import PinJob
 from generator.trade.sensor import SensorKind
 

@@ -11,7 +11,7 @@ from generator.guide.cautions import sentences
 from generator.guide.job import in_planning_order, plan_parts, sensor_name
 from generator.guide.planner import minutes_text, planner
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Reach
+from generator.profile.sensor_model import Reach
 from generator.trade.access import removal_order
 from generator.trade.access_plan import Minutes, access_plan
 from generator.trade.hazard import Hazard

@@ -28,6 +28,7 @@ READERS = (
     "quantity",
     "migrations",
     "model",
+    "sensor_model",
     "exceptions",
     "near_copy",
     "photo_file",

@@ -9,16 +9,10 @@ import pytest
 from pydantic import BaseModel, ValidationError
 
 from generator.profile import model
-from generator.profile.model import (
-    Fastener,
-    Heater,
-    HeaterResistance,
-    Obstacle,
-    Part,
-    Profile,
-    Sensor,
-    part_at,
-)
+from generator.profile.model import Fastener, Obstacle, Profile
+from generator.profile.model_walk import part_at
+from generator.profile.part import Part
+from generator.profile.sensor_model import Heater, HeaterResistance, Sensor
 
 
 def _parts_in(kind: Any) -> Iterator[type[BaseModel]]:

@@ -17,7 +17,8 @@ from generator.cli import main
 from generator.profile import read_text
 from generator.profile.examples import examples_of
 from generator.profile.migrations import migrated_content
-from generator.profile.model import Part, Profile
+from generator.profile.model import Profile
+from generator.profile.part import Part
 from generator.profile.quantity import DIMENSIONS
 from generator.profile.schema import DIALECT, PATH, profile_schema, schema_text
 from generator.profile.yaml_text import flow

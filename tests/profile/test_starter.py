@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 
 from generator.profile import ProfileFile, read_text
 from generator.profile.answers import Answers, Named, SensorAnswers
-from generator.profile.model import Part, Profile, Reach, Sensor
+from generator.profile.model import Profile
+from generator.profile.part import Part
 from generator.profile.questions import usual_cylinders
+from generator.profile.sensor_model import Reach, Sensor
 from generator.profile.starter import MODELINE, starter
 from generator.trade import place
 from generator.trade.place import Arrangement, Bay, Mounting, Wheel

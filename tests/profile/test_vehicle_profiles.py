@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.profile import Profile, read_profile
-from generator.profile.model import Reach, Sensor
+from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.access import removal_order
 from generator.trade.hazard import Hazard
 from generator.trade.likely_causes import DEFAULT_CAUSES

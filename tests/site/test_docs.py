@@ -14,7 +14,7 @@ import yaml
 from generator.cli import main
 from generator.guide.cautions import sentences
 from generator.profile import Profile, read_text
-from generator.profile.model import Part
+from generator.profile.part import Part
 from generator.profile.reference import key_reference
 from generator.trade.hazard import SIGNAL_WORDS, Hazard
 from tests.site.markdown_tables import tables

@@ -17,7 +17,7 @@ from urllib.request import urlopen
 import html5lib
 import pytest
 
-from generator.site.mkdocs_plugin import build_site
+from generator.site.project import build_site
 
 SETTINGS = "[checking]\nthreads=0\n[output]\nstatus=0\n"
 ANCHORS = "[AnchorCheck]\n"

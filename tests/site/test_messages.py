@@ -147,7 +147,7 @@ def test_a_german_page_writes_german_numbers(german_site: Path) -> None:
 
 
 def test_hand_written_pages_of_the_package_say_that_they_are_english(project: Path) -> None:
-    from generator.site.mkdocs_plugin import build_site
+    from generator.site.project import build_site
 
     settings = (project / "mkdocs.yml").read_text(encoding="utf-8")
     (project / "docs/cautions.md").unlink()

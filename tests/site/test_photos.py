@@ -21,8 +21,8 @@ from generator.guide.vehicle import Vehicle
 from generator.profile import read_profile
 from generator.profile.photo_file import photo_file
 from generator.site import photos as photos_module
-from generator.site.mkdocs_plugin import build_site
 from generator.site.photos import PhotoPress, embedded, encoded, known_keys, upright
+from generator.site.project import build_site
 from tests.hostile import images
 
 CARROW = "fenwright-carrow-3-2-v6"
@@ -295,7 +295,7 @@ def test_a_build_without_photos_does_not_load_the_image_library(project: Path) -
         if path.stem != PIP:
             path.unlink()
     code = (
-        "import sys; from generator.site.mkdocs_plugin import build_site; "
+        "import sys; from generator.site.project import build_site; "
         "build_site('mkdocs.yml', 'out'); sys.exit('PIL' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=project, check=False, timeout=120)

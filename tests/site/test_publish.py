@@ -15,9 +15,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 from mkdocs.__main__ import cli as mkdocs
+from mkdocs.commands import build as mkdocs_build
 
 from generator.site import mkdocs_plugin
-from generator.site.mkdocs_plugin import CannotBuild, build_site
+from generator.site.project import CannotBuild, build_site
 from generator.site.publish import Publication
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -136,7 +137,7 @@ def test_a_build_that_ends_early_leaves_the_old_site(
         assert list(project.glob("site.new-*/assets")), "half of it is written"
         raise hindrance
 
-    owner = mkdocs_plugin if place == "write_guides" else mkdocs_plugin.mkdocs_build.utils
+    owner = mkdocs_plugin if place == "write_guides" else mkdocs_build.utils
     monkeypatch.setattr(owner, place.rpartition(".")[2], ends)
     with pytest.raises(CannotBuild, match=r"what was published before stays as it was\.$"):
         build_site(str(project / "mkdocs.yml"))

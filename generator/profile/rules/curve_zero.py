@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.profile.finding import Fault, Severity
-from generator.profile.model import Curve, Profile
+from generator.profile.model import Profile
 from generator.profile.rules.rule import Rule
+from generator.profile.sensor_model import Curve
 from generator.trade.signal import curve_faults, pump_current_ma
 
 TOLERANCE_MA = 0.05

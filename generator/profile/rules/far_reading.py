@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.profile.finding import Fault, Severity
-from generator.profile.model import KnownGood, Profile, Sensor
+from generator.profile.model import Profile
 from generator.profile.rules.rule import Rule
+from generator.profile.sensor_model import KnownGood, Sensor
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,

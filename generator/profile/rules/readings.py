@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.profile.finding import Fault, Path, Severity
-from generator.profile.model import KnownGood, Profile
+from generator.profile.model import Profile
 from generator.profile.rules.rule import Rule
+from generator.profile.sensor_model import KnownGood
 from generator.trade.heater import AMBIENT_HIGHEST_C, AMBIENT_LOWEST_C
 
 

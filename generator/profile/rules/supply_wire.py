@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.profile.finding import Fault, Severity
-from generator.profile.model import Conductor, Profile
+from generator.profile.model import Profile
 from generator.profile.rules.rule import Rule
+from generator.profile.sensor_model import Conductor
 from generator.trade.heater import ResistanceRange
 from generator.trade.heater_current import SUPPLY_LOW_V, cold_current_a, hot_current_a
 from generator.trade.wiring import RESISTANCE_OHM_PER_KM, supply_drop_v

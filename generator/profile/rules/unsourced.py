@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.profile.finding import Fault, Severity
-from generator.profile.model import Profile, Stated
+from generator.profile.model import Profile
+from generator.profile.part import Stated
 from generator.profile.rules.rule import Rule
 
 

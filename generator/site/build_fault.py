@@ -1,0 +1,30 @@
+"""Why a site could not be made, in one sentence for a person."""
+
+from __future__ import annotations
+
+from traceback import extract_tb
+
+from jinja2 import TemplateError, TemplateSyntaxError
+from mkdocs.exceptions import Abort
+
+
+def sentence_of(error: Exception) -> str:
+    """What an error of a build says, with the place; a person reads it without a traceback."""
+    if isinstance(error, Abort):
+        return "nothing was built; the reason stands above."
+    if isinstance(error, TemplateError):
+        return f"a template is at fault, {_template_place(error)}: {error}."
+    if isinstance(error, OSError) and error.strerror:
+        # Of a copy that failed, the second name is the one that was being written
+        place = error.filename2 or error.filename
+        place = f"{place}: " if place else ""
+        return f"{place}{error.strerror}; what was published before stays as it was."
+    return str(error) or type(error).__name__
+
+
+def _template_place(error: TemplateError) -> str:
+    """The innermost line of a template that an error came through."""
+    if isinstance(error, TemplateSyntaxError):
+        return f"{error.name}:{error.lineno}"
+    lines = [each for each in extract_tb(error.__traceback__) if each.filename.endswith(".html")]
+    return f"{lines[-1].filename}:{lines[-1].lineno}" if lines else "and not found"

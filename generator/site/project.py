@@ -1,0 +1,113 @@
+"""A collection by its mkdocs.yml: built, previewed, or asked for what the file says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from gettext import NullTranslations
+from pathlib import Path
+from typing import Any
+
+from jinja2 import TemplateError
+from mkdocs.commands import build as mkdocs_build
+from mkdocs.commands import serve as mkdocs_serve
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+
+from generator.site.build_fault import sentence_of
+from generator.site.language import SOURCE
+from generator.site.mkdocs_plugin import SondebookPlugin
+from generator.site.renderer import Renderer
+from generator.site.settings import address_of, profiles_of, spoken, theme_of
+from generator.site.theme import theme_folder
+
+SETTINGS_FILE = "mkdocs.yml"
+
+
+class CannotBuild(Exception):
+    """The site could not be made; the message is one sentence for a person."""
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """What mkdocs.yml says of a collection.
+
+    ``address`` is the site's, with a slash at its end, or empty; ``theme`` are the folders of its
+    templates, its own first.
+    """
+
+    name: str
+    profiles: Path
+    address: str
+    theme: list[Path]
+    language: str
+    t: NullTranslations
+
+    def renderer(self) -> Renderer:
+        """What makes single pages of the site into HTML."""
+        return Renderer(self.theme, self.name, self.language, self.t)
+
+
+def project_of(config_file: str) -> Project:
+    """What a collection's mkdocs.yml says.
+
+    Raises:
+        CannotBuild: the settings are at fault.
+    """
+    try:
+        config = load_config(config_file)
+    except (MkDocsException, OSError) as error:
+        raise CannotBuild(sentence_of(error)) from error
+    plugin = config.plugins.get("sondebook")
+    if not isinstance(plugin, SondebookPlugin):
+        raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
+    language, t = spoken(config)
+    folder = profiles_of(config, plugin.config)
+    return Project(config.site_name, folder, address_of(config), theme_of(config), language, t)
+
+
+def project_or_package(config_file: str) -> Project:
+    """The same; where there are no settings of the usual name, what the package brings.
+
+    Raises:
+        CannotBuild: the settings are at fault.
+    """
+    if config_file == SETTINGS_FILE and not Path(config_file).exists():
+        return Project("Sondebook", Path(), "", [theme_folder()], SOURCE, NullTranslations())
+    return project_of(config_file)
+
+
+def build_site(config_file: str, site_dir: str | None = None) -> Path:
+    """Build the whole site, and give the folder it stands in.
+
+    Raises:
+        CannotBuild: the settings, a profile or a template is at fault, a file cannot be written, or
+            the build was interrupted. What was published before stays.
+    """
+    try:
+        config = load_config(config_file, site_dir=site_dir)
+        published = Path(config.site_dir)
+        config.plugins.on_startup(command="build", dirty=False)
+        try:
+            mkdocs_build.build(config)
+        finally:
+            config.plugins.on_shutdown()
+    except KeyboardInterrupt:
+        raise CannotBuild("interrupted; what was published before stays as it was.") from None
+    except (MkDocsException, TemplateError, OSError) as error:
+        raise CannotBuild(sentence_of(error)) from error
+    return published
+
+
+def serve_site(config_file: str, address: str | None = None) -> None:
+    """Preview the site with live reload until interrupted.
+
+    Raises:
+        CannotBuild: the settings are at fault, or the address is taken.
+    """
+    settings: dict[str, Any] = {"dev_addr": address} if address else {}
+    try:
+        mkdocs_serve.serve(config_file, **settings)
+    except OSError as error:
+        raise CannotBuild(f"{error.strerror or error}.") from error
+    except (MkDocsException, TemplateError) as error:
+        raise CannotBuild(sentence_of(error)) from error

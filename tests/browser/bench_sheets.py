@@ -1,0 +1,68 @@
+"""Bench sheets to open and to fill in."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page
+
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle
+
+CARROW = "fenwright-carrow-3-2-v6"
+FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
+COARSE = {"meter-percent": "1", "meter-counts": "3", "meter-resolution": "0.1"}
+GOOD = {**FINE, "air": "8", "meter-zero": "0.2", "reading": "2.60"}
+
+
+@pytest.fixture(scope="module")
+def sheet_folder(
+    tmp_path_factory: pytest.TempPathFactory,
+    demo: dict[str, Vehicle],
+    html: Callable[..., str],
+    root: Path,
+) -> Path:
+    """The bench sheets of the demo vehicles, with what they load."""
+    made = tmp_path_factory.mktemp("sheets")
+    shutil.copytree(root / "overrides/assets", made / "assets")
+    for vehicle in demo.values():
+        for page in vehicle_pages(vehicle):
+            if page.path.endswith("-bench.html"):
+                path = made / page.path
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_text(html(page), encoding="utf-8")
+    return made
+
+
+@pytest.fixture
+def open_sheet(context: BrowserContext, sheet_folder: Path) -> Iterator[Callable[..., Page]]:
+    """Opens the sheet of a sensor as from a memory card; any fault fails the test."""
+
+    faults: list[str] = []
+
+    def go(slug: str = CARROW, bank: int = 1, position: int = 1) -> Page:
+        page = context.new_page()
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
+        page.goto(
+            (sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html").as_uri()
+        )
+        return page
+
+    yield go
+    assert faults == []
+
+
+def fill(page: Page, values: dict[str, str]) -> None:
+    if page.locator("#meter:not([open])").count():
+        page.click("#meter summary")
+    for name, value in values.items():
+        page.fill(f"#{name}", value)
+
+
+def outcome(page: Page) -> str | None:
+    told = page.locator("[data-outcome]:visible")
+    return told.get_attribute("data-outcome") if told.count() else None
