@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import settled
 from tests.browser.pictures import KINDS, LIGHTS, in_light
 
 pytestmark = pytest.mark.browser
@@ -156,6 +157,7 @@ def test_a_chosen_light_outranks_the_device_on_every_kind_of_page(
     page.goto((site / KINDS["refit"]).as_uri())
     page.locator(".choices summary").click()
     page.get_by_role("button", name=re.compile(f"^{light}$")).click()
+    settled(page)
     expected = {"light": "rgb(250, 248, 244)", "dark": "rgb(22, 23, 25)"}
     for kind in ("refit", "cautions", "home"):
         page.goto((site / KINDS[kind]).as_uri())
@@ -174,6 +176,7 @@ def test_no_page_is_painted_in_another_light_first(browser: Browser, site: Path)
     page = context.new_page()
     page.goto((site / KINDS["refit"]).as_uri())
     page.evaluate("localStorage.setItem('sondebook-light', 'dark')")
+    settled(page)
     page.add_init_script(
         """new MutationObserver((all, observer) => {
             if (document.body) {

@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import REACH_F
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
+from tests.browser.conftest import settled
 
 pytestmark = pytest.mark.browser
 
@@ -33,6 +34,7 @@ def choose(page: Page, choice: str) -> None:
     if panel.get_attribute("open") is None:
         panel.locator("summary").click()
     panel.get_by_role("button", name=BUTTONS[choice]).click()
+    settled(page)
 
 
 def card(page: Page) -> str:
