@@ -33,7 +33,7 @@ from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
 from generator.site.feed import NoHistory, changes, feed_text
-from generator.site.language import SOURCE
+from generator.site.language import SOURCE, sites_in
 from generator.site.lean import FOLDER as ASSETS
 from generator.site.lean import head_script
 from generator.site.offline import build_day
@@ -184,6 +184,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         env.policies["ext.i18n.trimmed"] = True
         env.install_gettext_translations(self._t, newstyle=True)  # type: ignore[attr-defined]
         env.globals["head_script"] = Markup(head_script(self._theme))
+        env.globals["also_in"] = sites_in(self.config.also_in)
         return env
 
     def on_page_context(
@@ -214,6 +215,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             config.site_name,
             self._language,
             self._t,
+            sites_in(self.config.also_in),
             address=address,
             feed=feed,
             report_uri=self.config.report_uri,

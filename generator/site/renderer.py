@@ -13,6 +13,7 @@ from jinja2.ext import Extension
 from markupsafe import Markup
 
 from generator.guide.page import Page
+from generator.site.language import SiteInLanguage
 from generator.site.lean import head_script
 from generator.site.policy import policy
 from generator.site.templates import DirectEnvironment
@@ -32,10 +33,12 @@ class Renderer:
         site_name: str,
         language: str,
         translations: NullTranslations,
+        also_in: Sequence[SiteInLanguage] = (),
         **site: str,
     ) -> None:
         """Ready to render; one renderer serves one build, which sees one state of the templates.
 
+        ``also_in`` are the sites with the same guides in other languages.
         Of the site, ``address`` may be told, which ends in a slash, ``feed``, the file of its
         feed, and ``report_uri``, where a wrong value is reported.
         """
@@ -59,6 +62,7 @@ class Renderer:
             lang=language,
             policy=Markup(policy((script,))),
             head_script=Markup(script),
+            also_in=also_in,
             **({"address": "", "feed": "", "report_uri": ""} | site),
         )
         self._environment.globals["once"] = Once()

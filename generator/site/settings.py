@@ -11,7 +11,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.plugins import get_plugin_logger
 
 from generator.guide.report import is_report_uri
-from generator.site.language import SOURCE, NotTranslated, translations
+from generator.site.language import SOURCE, NotTranslated, languages, sites_in, translations
 from generator.site.profile_form import is_proposal
 from generator.site.theme import theme_folder
 
@@ -26,6 +26,7 @@ class SondebookConfig(Config):  # type: ignore[no-untyped-call]
     propose_uri = config_options.Type(str, default="")
     report_uri = config_options.Type(str, default="")
     pocket = config_options.Type(bool, default=True)
+    also_in = config_options.Type(dict, default={})
     headers = config_options.Type(bool, default=False)
 
 
@@ -40,6 +41,13 @@ def fault_of_settings(config: SondebookConfig) -> str:
         return (
             "report_uri in mkdocs.yml is an address with http, https or mailto that holds "
             "{title} or {body}, where they go."
+        )
+    try:
+        sites_in(config.also_in)
+    except (AttributeError, TypeError, ValueError):
+        return (
+            f"also_in in mkdocs.yml names a language ({', '.join(languages())}) and the folder of "
+            "its site from the root of this one, ending in a slash: `de: ../de/`."
         )
     return ""
 
