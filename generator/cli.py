@@ -63,14 +63,18 @@ def build(config_file: str, site_dir: str | None) -> None:
 
 @main.command()
 @click.option(
-    "--site-dir", "-d", default="site", type=click.Path(path_type=Path), show_default=True
+    "--site-dir",
+    "-d",
+    default=None,
+    type=click.Path(path_type=Path),
+    help="Where it was built; mkdocs.yml says, otherwise.",
 )
 @click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
 @click.option("--anchors", is_flag=True, help="Sections that links lead to must be there too.")
 @click.option(
     "--external", is_flag=True, help="Ask other hosts too, and list each with the answer."
 )
-def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> None:
+def links(site_dir: Path | None, config_file: str, anchors: bool, external: bool) -> None:
     """Check the links of a built site with linkchecker, which is installed by itself.
 
     Exit status 0: every link asked for leads somewhere. 1: some do not. 2: it could not be checked.
@@ -80,8 +84,9 @@ def links(site_dir: Path, config_file: str, anchors: bool, external: bool) -> No
     from generator.site.project import CannotBuild, project_of
 
     try:
-        address = project_of(config_file).address
-        found = checked_links(site_dir, address, anchors=anchors, outside=external)
+        project = project_of(config_file)
+        site = site_dir or project.site
+        found = checked_links(site, project.address, anchors=anchors, outside=external)
     except (CannotBuild, CannotCheck) as error:
         give_up(str(error))
     within = [each for each in found if not each.is_outside]

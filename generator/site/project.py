@@ -31,12 +31,13 @@ class CannotBuild(Exception):
 class Project:
     """What mkdocs.yml says of a collection.
 
-    ``address`` is the site's, with a slash at its end, or empty; ``theme`` are the folders of its
-    templates, its own first.
+    ``site`` is the folder that is published, ``address`` is the site's, with a slash at its end, or
+    empty. ``theme`` are the folders of its templates, its own first.
     """
 
     name: str
     profiles: Path
+    site: Path
     address: str
     theme: list[Path]
     language: str
@@ -62,7 +63,15 @@ def project_of(config_file: str) -> Project:
         raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
     language, t = spoken(config)
     folder = profiles_of(config, plugin.config)
-    return Project(config.site_name, folder, address_of(config), theme_of(config), language, t)
+    return Project(
+        config.site_name,
+        folder,
+        Path(config.site_dir),
+        address_of(config),
+        theme_of(config),
+        language,
+        t,
+    )
 
 
 def project_or_package(config_file: str) -> Project:
@@ -72,7 +81,8 @@ def project_or_package(config_file: str) -> Project:
         CannotBuild: the settings are at fault.
     """
     if config_file == SETTINGS_FILE and not Path(config_file).exists():
-        return Project("Sondebook", Path(), "", [theme_folder()], SOURCE, NullTranslations())
+        theme, t = [theme_folder()], NullTranslations()
+        return Project("Sondebook", Path(), Path("site"), "", theme, SOURCE, t)
     return project_of(config_file)
 
 

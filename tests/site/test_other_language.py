@@ -59,6 +59,17 @@ def test_each_page_leads_to_itself_in_the_other_language(both: Path) -> None:
     assert led > 40
 
 
+def test_the_links_of_each_site_hold_with_the_settings_that_it_was_built_by(
+    both: Path, run: object
+) -> None:
+    # A link checker may give up root
+    for folder in (both, *both.parents):
+        folder.chmod(folder.stat().st_mode | 0o055)
+    done = run("sondebook", "links", "-f", "mkdocs.de.yml")  # type: ignore[operator]
+    assert done.returncode == 0, done.stdout
+    assert done.stdout.endswith(": 0 broken.\n")
+
+
 def test_search_engines_are_told_of_both(both: Path) -> None:
     path = "guides/lowmere-pip-1-4/index.html"
     for language in NAMES:
