@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence, Set
+from functools import lru_cache
 from pathlib import Path
 
 from rcssmin import cssmin
@@ -95,7 +96,7 @@ def _rules(css: str) -> Iterator[tuple[str, str]]:
                 start = at + 1
 
 
-_TAG = re.compile(r"<[a-zA-Z][^<>]*>")
+# A slash after a bare value would belong to it
 _QUOTED = re.compile(r""" ([\w:-]+)="([^"\s'=<>`]+)"(?!/)""")
 _BLOCK_ON_NEW_LINE = re.compile(
     r"\n(?=</?(?:li|tr|p|div|dl|ul|ol|section|h[2-5]|figure|figcaption|svg|g|title|desc|path|rect|"
@@ -110,4 +111,14 @@ def lean_html(html: str) -> str:
     line breaks count.
     """
     html = _BLOCK_ON_NEW_LINE.sub("", html.replace("&#39;", "'"))
-    return _TAG.sub(lambda tag: _QUOTED.sub(r" \1=\2", tag[0]), html)
+    first, *pieces = html.split("<")
+    return first + "".join([_lean_tag(*piece.partition(">")) for piece in pieces])
+
+
+def _lean_tag(tag: str, end: str, text: str) -> str:
+    return f"<{_bare(tag) if '=' in tag else tag}{end}{text}"
+
+
+@lru_cache(maxsize=4096)
+def _bare(tag: str) -> str:
+    return _QUOTED.sub(r" \1=\2", tag)

@@ -99,12 +99,16 @@ def loaded_by(path: str, content: bytes) -> list[str]:
     and `link` for style sheets, icons and the manifest, which are loaded, or with `rel` first for
     what is not, all in the head.
     """
-    links = _LOADING_LINK.split(content.split(b"</head>", 1)[0])
-    parts = content.split(b' src="')[1:] + [link.partition(b' href="')[2] for link in links[1:]]
-    targets = [part.partition(b'"')[0] for part in parts]
-    for part in content.split(b' srcset="')[1:]:
-        # Whichever the phone will choose, it is kept
-        targets += [each.partition(b" ")[0] for each in part.partition(b'"')[0].split(b", ")]
+    head = content.partition(b"</head>")[0]
+    links = [each.partition(b' href="')[2] for each in _LOADING_LINK.split(head)[1:]]
+    targets = [each.partition(b'"')[0] for each in links]
+    for part in content.split(b" src")[1:]:
+        if part.startswith(b'="'):
+            targets.append(part[2:].partition(b'"')[0])
+        elif part.startswith(b'set="'):
+            # Whichever the phone will choose, it is kept
+            several = part[5:].partition(b'"')[0].split(b", ")
+            targets += [each.partition(b" ")[0] for each in several]
     folder = dirname(path)
     return [
         _from_root(folder, each.decode())

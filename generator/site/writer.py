@@ -37,6 +37,8 @@ from generator.site.renderer import Renderer
 from generator.site.shares import in_shares
 
 _VEHICLES_A_COLLECTION = 16
+# What outlives its vehicle is for all of them
+_YOUNGEST = 0
 # Windows would else translate the ends of lines
 _NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0)
 
@@ -120,7 +122,7 @@ class _Writer:
         for number, vehicle in enumerate(vehicles):
             count += self._vehicle(vehicle)
             if number % _VEHICLES_A_COLLECTION == 0:
-                gc.collect()
+                gc.collect(_YOUNGEST)
         return count
 
     def _vehicle(self, vehicle: Vehicle) -> int:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import combinations
 
 # Exact by definition: foot and inch in metre, pound in kilogram (international yard and pound,
@@ -196,24 +196,25 @@ def wrenches_covering(torques_nm: Iterable[float]) -> tuple[WrenchRange, ...]:
 
     In order of scale. Torques that no common wrench covers are left out: see `not_covered`.
     """
-    covering = {
-        frozenset(wrench for wrench in COMMON_WRENCHES if wrench.covers(torque_nm))
-        for torque_nm in set(torques_nm)
-    } - {frozenset()}
+    return _fewest(frozenset(map(_covering, torques_nm)) - {frozenset()})
+
+
+@lru_cache(maxsize=4096)
+def _covering(torque_nm: float) -> frozenset[WrenchRange]:
+    return frozenset(wrench for wrench in COMMON_WRENCHES if wrench.covers(torque_nm))
+
+
+@cache
+def _fewest(choices: frozenset[frozenset[WrenchRange]]) -> tuple[WrenchRange, ...]:
+    """The fewest wrenches with one of each choice among them, and of those the smallest."""
     return next(
-        chosen for chosen in _WRENCH_SETS if all(each.intersection(chosen) for each in covering)
+        chosen for chosen in _WRENCH_SETS if all(each.intersection(chosen) for each in choices)
     )
 
 
 def not_covered(torques_nm: Iterable[float]) -> tuple[float, ...]:
     """The torques no common wrench covers, in rising order."""
-    return tuple(
-        sorted(
-            torque_nm
-            for torque_nm in set(torques_nm)
-            if not any(wrench.covers(torque_nm) for wrench in COMMON_WRENCHES)
-        )
-    )
+    return tuple(sorted(each for each in set(torques_nm) if not _covering(each)))
 
 
 def _in_unit(torque_nm: float, unit: TorqueUnit) -> Decimal:
