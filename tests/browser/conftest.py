@@ -17,6 +17,13 @@ from generator.guide.catalogue import by_make
 from generator.guide.vehicle import Vehicle
 from generator.site.collection import Collection
 from tests.browser.bench_sheets import open_sheet, sheet_folder  # noqa: F401 - fixtures
+from tests.browser.keeping import (  # noqa: F401 - fixtures
+    host_of_guides,
+    page_without_fault,
+    phone_that_keeps,
+    script_faults,
+    two_builds,
+)
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGUMENTS = [

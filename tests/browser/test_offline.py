@@ -5,180 +5,30 @@ from __future__ import annotations
 import json
 import re
 import shutil
-from collections.abc import Iterator
-from dataclasses import dataclass, field
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from threading import Lock, Thread
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from generator.site.project import build_site
-from tests.browser.conftest import given_up
+from tests.browser.host import Host
+from tests.browser.keeping import (
+    AFTER,
+    BEFORE,
+    PIP,
+    cache_names,
+    keep,
+    lose_signal,
+    open_vehicle,
+    paths,
+    press_keep,
+    said,
+    text_of_access,
+    wait_for,
+)
 
 pytestmark = pytest.mark.browser
 
-PIP, QUARRENDON = "lowmere-pip-1-4", "quarrendon-s-2-8-six"
-FIRST_DAY, SECOND_DAY = "1772928000", "1774137600"  # 8 and 22 March 2026
-BEFORE, AFTER = "hangs beside", "is beside"
-
-
-@dataclass
-class Host:
-    """A host on this machine; it may be made to fail, and to serve another build."""
-
-    folder: Path
-    requests: list[str] = field(default_factory=list)
-    good_for: int | None = None
-    """So many more requests are answered, then connections break; None for all."""
-    _lock: Lock = field(default_factory=Lock)
-    _server: ThreadingHTTPServer | None = None
-    _port: int = 0
-
-    def start(self) -> None:
-        handler = partial(_Handler, host=self, directory=str(self.folder))
-        self._server = ThreadingHTTPServer(("127.0.0.1", self._port), handler)
-        self._port = self._server.server_port
-        Thread(target=self._server.serve_forever, kwargs={"poll_interval": 0.02}).start()
-
-    def stop(self) -> None:
-        if self._server:
-            self._server.shutdown()
-            self._server.server_close()
-            self._server = None
-
-    def is_good(self, path: str) -> bool:
-        with self._lock:
-            self.requests.append(path)
-            if self.good_for is None:
-                return True
-            self.good_for -= 1
-            return self.good_for >= 0
-
-    def address(self, site: str, path: str) -> str:
-        return f"http://127.0.0.1:{self._port}/{site}/{path}"
-
-    def serve(self, site: str, build: Path) -> None:
-        """Put a build in the place of what a site serves."""
-        shutil.rmtree(self.folder / site, ignore_errors=True)
-        shutil.copytree(build, self.folder / site)
-
-
-class _Handler(SimpleHTTPRequestHandler):
-    def __init__(self, *arguments: object, host: Host, **others: object) -> None:
-        self._host = host
-        super().__init__(*arguments, **others)  # type: ignore[arg-type]
-
-    def do_GET(self) -> None:
-        if not self._host.is_good(self.path):
-            # Half an answer, as when a phone loses its signal
-            self.send_response(200)
-            self.send_header("Content-Length", "100000")
-            self.end_headers()
-            self.wfile.write(b"<!doctype html>")
-            self.close_connection = True
-            return
-        super().do_GET()
-
-    def end_headers(self) -> None:
-        # Else the browser may answer from a cache of its own, and the test would see no worker
-        self.send_header("Cache-Control", "no-cache")
-        super().end_headers()
-
-    def log_message(self, format: str, *arguments: object) -> None:
-        pass
-
-
-@pytest.fixture(scope="module")
-def builds(root: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """Two builds of the demo site; between them one sentence of one vehicle changes."""
-    project = tmp_path_factory.mktemp("project")
-    for name in ("docs", "vehicle_profiles"):
-        shutil.copytree(root / name, project / name)
-    shutil.copy(root / "mkdocs.yml", project)
-    made = {}
-    with pytest.MonkeyPatch.context() as patch:
-        for name, day in (("first", FIRST_DAY), ("second", SECOND_DAY)):
-            patch.setenv("SOURCE_DATE_EPOCH", day)
-            made[name] = build_site(str(project / "mkdocs.yml"), str(project / name))
-            profile = project / f"vehicle_profiles/{PIP}.yml"
-            assert name == "second" or BEFORE in profile.read_text()
-            profile.write_text(profile.read_text().replace(BEFORE, AFTER))
-    return made
-
-
-@pytest.fixture
-def host(tmp_path: Path, builds: dict[str, Path]) -> Iterator[Host]:
-    """The first build, in a folder of a host that has other things too."""
-    made = Host(tmp_path)
-    made.serve("club/guides", builds["first"])
-    made.start()
-    yield made
-    made.stop()
-
-
-@pytest.fixture
-def phone(browser: Browser) -> Iterator[BrowserContext]:
-    made = browser.new_context(viewport={"width": 360, "height": 740})
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def faults() -> list[str]:
-    return []
-
-
-@pytest.fixture
-def page(phone: BrowserContext, faults: list[str]) -> Page:
-    made = phone.new_page()
-    made.on("pageerror", lambda error: faults.append(str(error)))
-    return made
-
-
-def paths(site: Path, slug: str) -> list[str]:
-    """The pages of a vehicle, from the folder itself."""
-    return sorted(f"guides/{slug}/{each.name}" for each in (site / "guides" / slug).iterdir())
-
-
-def said(page: Page) -> str:
-    return page.locator("#keeping > [data-is=said]").inner_text()
-
-
-def wait_for(page: Page, name: str) -> None:
-    """Until the panel says the sentence of that name."""
-    expect(page.locator(f"#keeping > [data-said={name}]")).to_be_visible(timeout=8000)
-
-
-def open_vehicle(page: Page, host: Host, slug: str = PIP, site: str = "club/guides") -> None:
-    page.goto(host.address(site, f"guides/{slug}/index.html"))
-
-
-def press_keep(page: Page) -> None:
-    page.click("#keeping [data-is=keep]")
-
-
-def keep(page: Page, host: Host, slug: str = PIP, site: str = "club/guides") -> None:
-    open_vehicle(page, host, slug, site)
-    press_keep(page)
-    wait_for(page, "kept")
-
-
-def lose_signal(phone: BrowserContext, host: Host) -> None:
-    """Neither a network nor, if the browser were to find one, a server."""
-    phone.set_offline(True)
-    host.stop()
-
-
-def cache_names(page: Page) -> list[str]:
-    return sorted(page.evaluate("caches.keys()"))
-
-
-def text_of_access(page: Page, host: Host) -> str:
-    page.goto(host.address("club/guides", f"guides/{PIP}/bank-1-position-1-access.html"))
-    return page.inner_text("main")
+QUARRENDON = "quarrendon-s-2-8-six"
 
 
 def test_a_kept_vehicle_opens_by_address_by_reload_and_by_click(
@@ -445,41 +295,3 @@ def test_an_address_without_https_is_told(
     wait_for(page, "insecure")
     expect(page.locator("#keeping [data-is=keep]")).to_be_hidden()
     context.close()
-
-
-def test_from_a_folder_it_says_that_nothing_can_be_kept(
-    builds: dict[str, Path], page: Page, faults: list[str]
-) -> None:
-    page.goto((builds["first"] / f"guides/{PIP}/index.html").as_uri())
-    wait_for(page, "file")
-    expect(page.locator("#keeping [data-is=keep]")).to_be_hidden()
-    page.goto((builds["first"] / "kept.html").as_uri())
-    wait_for(page, "file")
-    assert faults == []
-
-
-def test_the_whole_site_works_from_a_folder(
-    builds: dict[str, Path], page: Page, faults: list[str]
-) -> None:
-    outside: list[str] = []
-    page.on("request", lambda each: outside.append(each.url) if "file:" not in each.url else None)
-    page.on("requestfailed", lambda each: given_up(each) or faults.append(each.url))
-    page.goto((builds["first"] / "index.html").as_uri())
-    page.fill("#finder-vehicle", "pip")
-    page.fill("#finder-code", "P0135")
-    page.locator("#finder-found a").first.click()
-    page.wait_for_url(re.compile(rf"{PIP}/codes\.html#P0135$"))
-    for path in paths(builds["first"], PIP):
-        page.goto((builds["first"] / path).as_uri())
-        for drawing in page.locator("main figure svg").all():
-            box = drawing.bounding_box()
-            assert box is None or (box["width"] > 50 and box["height"] > 50), path
-    page.goto((builds["first"] / f"guides/{PIP}/bank-1-position-1-bench.html").as_uri())
-    page.check("#over-range")
-    assert (outside, faults) == ([], [])
-
-
-@pytest.fixture(autouse=True)
-def _no_script_error(faults: list[str]) -> Iterator[None]:
-    yield
-    assert faults == []
