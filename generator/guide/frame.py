@@ -37,7 +37,7 @@ def frame(
         (vehicle.profile.vehicle.make, f"../{make_file(make_slug)}"),
     ]
     if sensor is not None or stage:
-        trail.append((f"{vehicle.name}, {vehicle.years}", page_file()))
+        trail.append((vehicle.titled, page_file()))
     before, after = _neighbours(vehicle, spot)
     return Frame(
         title=_title(vehicle, spot),
@@ -141,7 +141,7 @@ def _report_href(vehicle: Vehicle, spot: Spot) -> str:
 def _title(vehicle: Vehicle, spot: Spot) -> str:
     sensor, stage = spot
     if sensor is None:
-        name = f"{vehicle.name}, {vehicle.years}"
+        name = vehicle.titled
         return f"{name}: {stage_titles(vehicle)[stage]}" if stage else name
     return f"{vehicle.called(sensor)}: {stage_titles(vehicle)[stage]}"
 

@@ -72,7 +72,7 @@ def overview(vehicle: Vehicle) -> OverviewView:
     _ = t.gettext
     return OverviewView(
         covers=[
-            (_("Model years"), vehicle.years),
+            (_("Model years"), figures.unbroken(vehicle.years)),
             (_("Engine"), f"{profile.engine.name}: {words.engine(profile, t)}"),
             (_("Covers"), words.steering(profile, t)),
         ],

@@ -53,6 +53,11 @@ class Vehicle:
             return self.t.gettext("%(year)s on") % {"year": years.first}
         return figures.span(str(years.first), str(years.last), self.t)
 
+    @property
+    def titled(self) -> str:
+        """Name and model years as a heading says them: the years stay on one line."""
+        return f"{self.name}, {figures.unbroken(self.years)}"
+
     @cached_property
     def sensors(self) -> list[Sensor]:
         """The sensors by bank and position."""

@@ -36,6 +36,8 @@ KINDS = {
     "signal": "reference/signal.html",
     "profile-keys": "reference/profile.html",
     "add-a-vehicle": "add-a-vehicle.html",
+    "rules": "reference/rules.html",
+    "build-a-profile": "build-a-profile.html",
     "cautions": "cautions.html",
     "pocket": f"pocket/{VEHICLE}.html",
 }
