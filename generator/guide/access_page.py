@@ -151,26 +151,18 @@ def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Ste
     """The two releases: the housing from the vehicle, then one half from the other."""
     _ = vehicle.t.gettext
     found = plug_photos(vehicle, sensor)
-    if plug is None:
-        return [
-            Step(
-                _(
-                    "Ignition off. Follow the sensor's wires to its connector: where it is, is not "
-                    "stated."
-                ),
-                photos=found,
-            ),
-            Step(
-                _(
-                    "Free the housing from the vehicle first, then press the latch and part the "
-                    "halves. Grip the housings, never the wires."
-                )
-            ),
-        ]
-    find = _("Ignition off. Find the connector: %(where)s.") % {"where": plug.where}
+    off = Step(_("Ignition off."))
     free = _("Free the connector's housing from the vehicle")
-    part = _("Press the latch between the halves and part them")
+    part = _(
+        "Grip both halves by their housings, never by the wires. Press the latch between them and "
+        "part them"
+    )
+    if plug is None:
+        lost = _("Follow the sensor's wires to its connector: where it is, is not stated.")
+        return [off, Step(lost, photos=found), Step(f"{free}."), Step(f"{part}.")]
+    find = _("Find the connector: %(where)s.") % {"where": plug.where}
     return [
+        off,
         Step(find, photos=found),
         Step(
             f"{free}: {plug.holder}." if plug.holder else f"{free}.",
@@ -180,13 +172,12 @@ def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Ste
             f"{part}: {plug.latch}." if plug.latch else f"{part}.",
             photos=(*plug_photos(vehicle, sensor, "latch"), *face_photos(vehicle, sensor)),
         ),
-        Step(_("Grip the housings, never the wires.")),
     ]
 
 
 def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
     _ = vehicle.t.gettext
-    socket = _("Put the slotted socket over the sensor, wires through the slot, and turn it out.")
+    socket = _("Put the slotted socket over the sensor, its wires through the slot.")
     details = []
     if sensor.thread:
         details.append(
@@ -201,10 +192,13 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
         ),
         Step(socket, tuple(details)),
         Step(
-            _(
-                "If it will not move: more fluid and more time. Not a longer bar: a torn bung "
-                "thread is worse than a day's wait."
-            )
+            _("Turn the sensor out."),
+            (
+                _(
+                    "If it will not move: more fluid and more time. Not a longer bar: a torn bung "
+                    "thread is worse than a day's wait."
+                ),
+            ),
         ),
         Step(_("Look at the tip before you wipe it: its colour tells why it failed.")),
     ]

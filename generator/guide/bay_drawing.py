@@ -48,6 +48,7 @@ class BayDrawing:
     body: str
     bars: tuple[Rectangle, Rectangle]
     engine: Rectangle
+    boxes: tuple[Rectangle, ...]
     pipes: str
     arrows: str
     catalysts: str
@@ -70,6 +71,14 @@ def bay_drawing(layout: BayLayout, sheet: Sheet, turn: PageTurn, labels: BayLabe
         bars=(_bar(sheet, 0, turn), _bar(sheet, 1, turn)),
         engine=_box(
             turn, (layout.half_length, layout.half_width), (-layout.half_length, -layout.half_width)
+        ),
+        boxes=tuple(
+            _box(
+                turn,
+                (box.at[0] + box.half_length, box.at[1] + box.half_width),
+                (box.at[0] - box.half_length, box.at[1] - box.half_width),
+            )
+            for box in sheet.boxes
         ),
         pipes=_line_path(
             [*layout.stubs, *(_without_tip(pipe.points) for pipe in layout.pipes)], turn
@@ -201,12 +210,14 @@ def _texts(layout: BayLayout, sheet: Sheet, turn: PageTurn, labels: BayLabels) -
         lines = _label(spot.label_at, spot.outward, labels.pieces[spot.bank, spot.piece], turn)
         yield from lines[1:] if spot.piece.kind is PieceKind.SENSOR else lines
     for bar in sheet.bars:
-        yield from _centred(bar.x, [labels.landmarks[bar.landmark]], turn)
-    yield from _centred(sheet.cabin_x, labels.cabin, turn)
+        yield from _centred((bar.x, 0), [labels.landmarks[bar.landmark]], turn)
+    for box in sheet.boxes:
+        yield from _centred(box.at, [box.name], turn)
+    yield from _centred((sheet.cabin_x, 0), labels.cabin, turn)
     for side, notes in labels.notes.items():
         for index, note in enumerate(notes):
             x = sheet.end(side) + sign(side) * (_NOTE_GAP + LINE * (index + 0.5))
-            yield from _centred(x, [note], turn)
+            yield from _centred((x, 0), [note], turn)
 
 
 def _label(at: Point, outward: Side, lines: Sequence[str], turn: PageTurn) -> list[Text]:
@@ -223,9 +234,9 @@ def _label(at: Point, outward: Side, lines: Sequence[str], turn: PageTurn) -> li
     ]
 
 
-def _centred(x: float, lines: Sequence[str], turn: PageTurn) -> Iterator[Text]:
-    """Lines of text about a place in the middle of the vehicle."""
-    across, down = rounded(turn.at((x, 0)))
+def _centred(at: Point, lines: Sequence[str], turn: PageTurn) -> Iterator[Text]:
+    """Lines of text about a place."""
+    across, down = rounded(turn.at(at))
     first = down + _FOOT - LINE * (len(lines) - 1) / 2
     for index, line in enumerate(lines):
         yield Text(across, round(first + LINE * index, 1), "middle", line)

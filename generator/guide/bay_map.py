@@ -15,9 +15,10 @@ from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.bay_layout import BayLayout, bay_layout
 from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
-from generator.trade.place import Bank, Engine, Landmark, Wheel, standpoints
+from generator.trade.place import Bank, BayCorner, Engine, Landmark, Wheel, standpoints
 
 Reaches: TypeAlias = tuple[tuple[int, int, Reach], ...]
+Fuses: TypeAlias = tuple[tuple[BayCorner, tuple[str, ...]], ...]
 PieceNames: TypeAlias = dict[tuple[int, Piece], tuple[str, ...]]
 
 
@@ -65,6 +66,7 @@ class _Bay:
     lines: tuple[ExhaustLine, ...]
     reaches: Reaches
     wheels: tuple[Wheel, ...]
+    fuses: Fuses
 
 
 def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
@@ -79,6 +81,7 @@ def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
         exhaust_lines(vehicle),
         tuple((each.bank, each.position, each.place.reach) for each in vehicle.sensors),
         tuple(sorted(set(profile.steering))),
+        fuses_by_corner(vehicle),
     )
     layout, bays = _seen(bay, t)
     _seat, bumper, under = standpoints(profile.engine.bay)
@@ -104,6 +107,15 @@ def exhaust_lines(vehicle: Vehicle) -> tuple[ExhaustLine, ...]:
     )
 
 
+def fuses_by_corner(vehicle: Vehicle) -> Fuses:
+    """The numbers of the fuses in each corner of the engine bay that a profile names."""
+    found: dict[BayCorner, dict[str, None]] = {}
+    for fuse in vehicle.profile.fuses.values():
+        if fuse.corner is not None:
+            found.setdefault(fuse.corner, {})[fuse.number] = None
+    return tuple((corner, tuple(found[corner])) for corner in sorted(found))
+
+
 @lru_cache(maxsize=256)
 def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
     """The plan of a bay, and its drawings from every standpoint."""
@@ -114,7 +126,8 @@ def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
     layout = bay_layout(bay.engine, bay.banks, bay.lines, _label_step(pieces))
     widest = {spot.label_at: banks[spot.bank] for spot in layout.banks}
     widest |= {spot.label_at: max(pieces[spot.bank, spot.piece], key=len) for spot in layout.pieces}
-    sheet = sheet_of(layout, bay.engine.bay, widest)
+    boxes = {corner: bay_words.fuse_box(fuses, t) for corner, fuses in bay.fuses}
+    sheet = sheet_of(layout, bay.engine.bay, widest, boxes)
     landmarks = {mark: bay_words.landmark(mark, t) for mark in Landmark}
     labels = BayLabels(banks, pieces, landmarks, {}, [], bay.wheels)
     seen = []
@@ -128,7 +141,12 @@ def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
                 stand.value,
                 bay_words.standpoint(stand, t),
                 words.standpoint(stand, t),
-                bay_words.description(stand, turn, bay.banks, bay.lines, t),
+                " ".join(
+                    [
+                        bay_words.description(stand, turn, bay.banks, bay.lines, t),
+                        *(bay_words.fuses_in(corner, fuses, t) for corner, fuses in bay.fuses),
+                    ]
+                ),
                 bay_drawing(layout, sheet, turn, here),
             )
         )

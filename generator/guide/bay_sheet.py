@@ -9,12 +9,13 @@ from dataclasses import dataclass
 
 from generator.trade.bay_layout import BayLayout
 from generator.trade.bay_spots import PIECE_HALF_WIDTH, Point, sign
-from generator.trade.place import Bay, Landmark, Side, Wheel, landmark
+from generator.trade.place import Bay, BayCorner, Landmark, Side, Wheel, landmark
 
 LETTER = 7.4
 """Width that one letter of the drawing's text takes at most on the average; it is 13 high."""
 LINE = 15
 _MARGIN, _BAR, _CURVE, _CABIN, _LEAST_HALF_WIDTH = 10, 24, 16, 44, 146
+_BOX = 22
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,16 @@ class Bar:
     x: float
     half_length: float
     half_width: float
+
+
+@dataclass(frozen=True, slots=True)
+class FuseBox:
+    """A fuse box in its corner: its name, its middle, half its width across the vehicle."""
+
+    name: str
+    at: Point
+    half_width: float
+    half_length: float = _BOX / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +53,7 @@ class Sheet:
     cabin_x: float
     open_x: float
     bars: tuple[Bar, ...]
+    boxes: tuple[FuseBox, ...] = ()
 
     def end(self, side: Side) -> float:
         """x of the drawing's end to the front or rear, where notes may follow."""
@@ -57,13 +69,25 @@ def letters_width(text: str) -> float:
     return len(text) * LETTER
 
 
-def sheet_of(layout: BayLayout, bay: Bay, labels: dict[Point, str]) -> Sheet:
-    """The sheet that holds a plan and its labels, the widest line of each by where it begins."""
+def sheet_of(
+    layout: BayLayout, bay: Bay, labels: dict[Point, str], boxes: dict[BayCorner, str]
+) -> Sheet:
+    """The sheet that holds a plan and its labels, the widest line of each by where it begins.
+
+    `boxes` are the names of fuse boxes. They lie in a strip of their own at their end of the plan,
+    which is there only if one of them is, so that nothing crosses them.
+    """
     outer = Side.FRONT if bay is Bay.FRONT else Side.REAR
     lowest, highest, aside = _extent(layout, labels)
+    widest = max((_box_half_width(name) for name in boxes.values()), default=0)
+    half_width = max(_LEAST_HALF_WIDTH, aside + _MARGIN, 2 * (widest + _MARGIN))
+    placed = tuple(
+        _fuse_box(corner, name, (lowest, highest), half_width) for corner, name in boxes.items()
+    )
+    lowest = min([lowest, *(box.at[0] - box.half_length for box in placed)])
+    highest = max([highest, *(box.at[0] + box.half_length for box in placed)])
     near, far = (highest, lowest) if outer is Side.FRONT else (lowest, highest)
     way = sign(outer)
-    half_width = max(_LEAST_HALF_WIDTH, aside + _MARGIN)
     outer_bar = near + way * (_MARGIN + _BAR / 2)
     bulkhead = far - way * (_MARGIN + _BAR / 2)
     open_x = bulkhead - way * (_BAR / 2 + _CABIN)
@@ -78,7 +102,23 @@ def sheet_of(layout: BayLayout, bay: Bay, labels: dict[Point, str]) -> Sheet:
             Bar(_landmark(outer, bay), outer_bar, _BAR / 2, 0.66 * half_width),
             Bar(_landmark(outer.opposite, bay), bulkhead, _BAR / 2, half_width),
         ),
+        boxes=placed,
     )
+
+
+def _box_half_width(name: str) -> float:
+    return (letters_width(name) + _MARGIN) / 2
+
+
+def _fuse_box(
+    corner: BayCorner, name: str, plan_ends: tuple[float, float], half_width: float
+) -> FuseBox:
+    """A box just outside the rear or front end of a plan, against the side of the body."""
+    end, hand = corner.sides
+    lowest, highest = plan_ends
+    x = (highest if end is Side.FRONT else lowest) + sign(end) * (_MARGIN + _BOX / 2)
+    half = _box_half_width(name)
+    return FuseBox(name, (x, sign(hand) * (half_width - _MARGIN - half)), half)
 
 
 def _landmark(side: Side, bay: Bay) -> Landmark:

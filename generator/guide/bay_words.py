@@ -10,7 +10,9 @@ from generator.guide.page_turn import PageTurn
 from generator.profile.sensor_model import Reach
 from generator.trade.bay_layout import BayLayout
 from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
-from generator.trade.place import Bank, Landmark, Side, Standpoint
+from generator.trade.place import Bank, BayCorner, Landmark, Side, Standpoint
+
+_LONGEST_BOX = 22
 
 
 def sensor_name(bank: int, position: int, t: NullTranslations) -> str:
@@ -51,6 +53,35 @@ def landmark(mark: Landmark, t: NullTranslations) -> str:
         Landmark.BULKHEAD: _("bulkhead (firewall)"),
         Landmark.REAR_BUMPER: _("rear bumper"),
     }[mark]
+
+
+def fuse_box(fuses: Sequence[str], t: NullTranslations) -> str:
+    """A fuse box as its label says it: the fuses in it that feed a sensor, if that is short."""
+    listed = ", ".join(fuses)
+    told = t.ngettext("fuse %(list)s", "fuses %(list)s", len(fuses)) % {"list": listed}
+    return told if len(told) <= _LONGEST_BOX else t.gettext("fuse box")
+
+
+def fuses_in(corner: BayCorner, fuses: Sequence[str], t: NullTranslations) -> str:
+    """Where a fuse box is, in one sentence, for who cannot see the drawing."""
+    _ = t.gettext
+    sentence = {
+        BayCorner.FRONT_LEFT: _(
+            "In the front left corner of the bay, as from the driver's seat: %(fuses)s."
+        ),
+        BayCorner.FRONT_RIGHT: _(
+            "In the front right corner of the bay, as from the driver's seat: %(fuses)s."
+        ),
+        BayCorner.REAR_LEFT: _(
+            "In the rear left corner of the bay, as from the driver's seat: %(fuses)s."
+        ),
+        BayCorner.REAR_RIGHT: _(
+            "In the rear right corner of the bay, as from the driver's seat: %(fuses)s."
+        ),
+    }[corner]
+    listed = ", ".join(fuses)
+    named = t.ngettext("fuse %(list)s", "fuses %(list)s", len(fuses)) % {"list": listed}
+    return sentence % {"fuses": named}
 
 
 def standpoint(stand: Standpoint, t: NullTranslations) -> str:

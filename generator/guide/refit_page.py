@@ -196,9 +196,12 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
         Step(_("Let the wires hang untwisted and clear of the exhaust.")),
         Step(
             _(
-                "Leave the connector's terminals clean and dry: the sensor breathes along its "
-                "wires. Push the halves together until the latch clicks."
-            ),
+                "Leave the connector's terminals clean and dry, without grease or spray: the "
+                "sensor breathes along its wires."
+            )
+        ),
+        Step(
+            _("Push the connector's halves together until the latch clicks."),
             photos=plug_photos(vehicle, sensor, "latch"),
         ),
         Step(
@@ -253,8 +256,8 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
         ),
         Step(
             _(
-                "Listen and feel for an exhaust leak at the bung. A leak ahead of the sensor reads "
-                "as lean."
+                "Listen for an exhaust leak at the bung, hands off what is hot. A leak ahead of "
+                "the sensor reads as lean."
             )
         ),
         Step(_("Look at the live data again: the test page says what to expect.")),

@@ -18,8 +18,8 @@ from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_views
 from generator.guide.tools_view import ToolView, tool_views
-from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, hazards_on_the_way
-from generator.guide.verdict_words import verdict_words
+from generator.guide.vehicle import Vehicle, cold_heater, hazards_on_the_way
+from generator.guide.verdict_words import VerdictWords, verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
 from generator.profile.model import Connector, Pin
 from generator.profile.sensor_model import Sensor
@@ -38,7 +38,7 @@ class TestView:
     cautions: tuple[Caution, ...]
     tools: list[ToolView]
     measure: list[Step]
-    verdicts: list[tuple[str, str]]
+    verdicts: list[VerdictWords]
     supply: list[Step]
     supply_wire: SupplyWireView | None
     fuse: FuseView | None
@@ -64,7 +64,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         cautions=said.first(hazards_on_the_way(vehicle, sensor)),
         tools=tool_views(vehicle, sensor, Task.TEST),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
-        verdicts=_verdicts(vehicle, sensor, heater) if heater else [],
+        verdicts=verdict_words(vehicle, sensor, heater) if heater else [],
         supply=_supply_steps(vehicle, connector, said) if heater else [],
         supply_wire=supply_wire_view(vehicle, sensor, heater),
         fuse=_fuse(vehicle, sensor),
@@ -84,10 +84,11 @@ def _measure_steps(
     _ = vehicle.t.gettext
     never = said.first([Hazard.SENSING_CELL])
     return [
+        Step(_("Ignition off.")),
         Step(
             _(
-                "Ignition off. Let the sensor cool to the temperature of the air, several hours "
-                "after a run: a sensor still warm reads high."
+                "Let the sensor cool to the temperature of the air, several hours after a run: a "
+                "sensor still warm reads high."
             )
         ),
         Step(_("Part the connector: its housing from the vehicle first, then the latch.")),
@@ -105,7 +106,10 @@ def _measure_steps(
             )
         ),
         Step(
-            _("One lead on a heater terminal, the other on the sensor's metal shell: no reading.")
+            _(
+                "Put one lead on a heater terminal, the other on the sensor's metal shell. The "
+                "meter must show no reading; any reading is a short to the shell."
+            )
         ),
     ]
 
@@ -127,17 +131,20 @@ def _touch_words(vehicle: Vehicle, connector: Connector | None) -> str:
     ) % {"first": said[0], "second": said[1]}
 
 
-def _verdicts(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[tuple[str, str]]:
-    """What each kind of reading says, in the order in which a reader meets them."""
-    return [(each.seen, each.sentence) for each in verdict_words(vehicle, sensor, heater)]
-
-
 def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> list[Step]:
     _ = vehicle.t.gettext
     jobs = {pin.job: (number, pin) for number, pin in connector.pins.items()} if connector else {}
     supply = _terminal(vehicle, jobs, PinJob.HEATER_SUPPLY, _("the heater supply terminal"))
     control = _terminal(vehicle, jobs, PinJob.HEATER_CONTROL, _("the heater control terminal"))
     return [
+        Step(
+            _(
+                "On the harness half, leave %(terminal)s alone: the engine computer pulses it. "
+                "Never ground it or feed it."
+            )
+            % {"terminal": control},
+            cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+        ),
         Step(
             _(
                 "On the harness half, key on: measure %(terminal)s against a good ground. Battery "
@@ -152,20 +159,12 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
                 *filter(None, [switched_on(vehicle)]),
                 _("Some vehicles feed the heater with the engine running only."),
             ),
-            said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
         Step(
             _(
                 "Again with a test lamp instead of the meter: a corroded wire passes a voltmeter "
                 "and fails under load."
             )
-        ),
-        Step(
-            _(
-                "Leave %(terminal)s alone: the engine computer pulses it. Do not ground it or feed "
-                "it."
-            )
-            % {"terminal": control}
         ),
     ]
 

@@ -27,10 +27,21 @@ class VerdictWords:
     steps: tuple[tuple[NextStep, str], ...]
 
     @property
-    def sentence(self) -> str:
-        """All of it after what is seen, in two sentences."""
-        steps = "; ".join(step for _, step in self.steps)
-        return f"{self.title}: {self.meaning} {steps[:1].upper()}{steps[1:]}."
+    def meant(self) -> str:
+        """Its name and meaning; the meaning alone where the name is what is seen."""
+        if self.title == self.seen:
+            return f"{self.meaning[:1].upper()}{self.meaning[1:]}"
+        return f"{self.title}: {self.meaning}"
+
+    @property
+    def advice(self) -> list[str]:
+        """Its steps, each a sentence."""
+        return [f"{step[:1].upper()}{step[1:]}." for _, step in self.steps]
+
+    @property
+    def fact(self) -> tuple[str, str]:
+        """What is seen, and all of the rest as sentences in a row."""
+        return self.seen, " ".join([self.meant, *self.advice])
 
 
 def verdict_words(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[VerdictWords]:

@@ -37,7 +37,7 @@ from generator.trade import place
 from generator.trade.connector import Along, ConnectorFace, Corner, Latch, PinJob
 from generator.trade.hazard import Hazard
 from generator.trade.likely_causes import Symptom
-from generator.trade.place import Arrangement, Bay, Mounting, Side, Wheel
+from generator.trade.place import Arrangement, Bay, BayCorner, Mounting, Side, Wheel
 
 MOST_PHOTOS = 60
 FORMAT = 2
@@ -213,6 +213,12 @@ class Fuse(Part):
     )
     feeds: list[Words] = Field(
         [], description="What it feeds.", examples=[["heaters of both sensors"]]
+    )
+    corner: BayCorner | None = Field(
+        None,
+        description="The corner of the engine bay that its box stands in, for the drawing; left "
+        "out where the box is elsewhere.",
+        examples=["front-left"],
     )
 
 

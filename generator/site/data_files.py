@@ -103,6 +103,7 @@ def vehicle_text(vehicle: Vehicle) -> str:
                 box=each.box,
                 number=each.number,
                 rating=_range(each.rating.value, "A", each.rating.source),
+                corner=each.corner,
             )
             for name, each in profile.fuses.items()
         },

@@ -186,6 +186,7 @@ class FuseData(_Data):
     box: str
     number: str
     rating: StatedRange
+    corner: str | None = Field(description="Of the engine bay; null: not stated, or elsewhere.")
 
 
 class GuideData(_Data):

@@ -131,7 +131,7 @@ def _test(vehicle: Vehicle, sensor: Sensor) -> Iterator[Block]:
         yield Heading(3, _("Measure the heater"))
         yield from _steps(view.measure)
         yield Heading(3, _("What the reading says"))
-        yield Items(_facts(vehicle, view.verdicts))
+        yield Items(_facts(vehicle, [each.fact for each in view.verdicts]))
     if view.supply:
         yield Heading(3, _("Supply and control"))
         yield from _steps(view.supply)

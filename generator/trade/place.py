@@ -16,12 +16,21 @@ from generator.trade.layout import (
     allowed_sides,
     layout_faults,
 )
-from generator.trade.standpoint import Bay, Direction, Side, Standpoint, seen_from, standpoints
+from generator.trade.standpoint import (
+    Bay,
+    BayCorner,
+    Direction,
+    Side,
+    Standpoint,
+    seen_from,
+    standpoints,
+)
 
 __all__ = [
     "Arrangement",
     "Bank",
     "Bay",
+    "BayCorner",
     "CabinSide",
     "Direction",
     "Engine",

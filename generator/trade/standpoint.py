@@ -44,6 +44,21 @@ class Side(StrEnum):
         return _OPPOSITE[self]
 
 
+class BayCorner(StrEnum):
+    """A corner of the engine bay, in the vehicle's own axes."""
+
+    FRONT_LEFT = "front-left"
+    FRONT_RIGHT = "front-right"
+    REAR_LEFT = "rear-left"
+    REAR_RIGHT = "rear-right"
+
+    @property
+    def sides(self) -> tuple[Side, Side]:
+        """Front or rear, then left or right."""
+        end, _, hand = self.value.partition("-")
+        return Side(end), Side(hand)
+
+
 _OUTWARD = {
     Side.FRONT: _FORWARD,
     Side.REAR: _REARWARD,

@@ -108,11 +108,11 @@ def test_a_missing_specification_is_a_rule_of_thumb_and_called_one(
     assert "Rule of thumb, not a specification" in view.heater.basis
     low, high = independently(2.0, 4.0, 20)
     assert at(view.heater, 20) == (pytest.approx(low, abs=0.0501), pytest.approx(high, abs=0.0501))
-    verdicts = dict(view.verdicts)
-    outside = next(said for word, said in view.verdicts if word.startswith("Outside"))
+    verdicts = dict(each.fact for each in view.verdicts)
+    outside = next(said for word, said in verdicts.items() if word.startswith("Outside"))
     assert "does not condemn" in outside
     assert "live data" in outside, "and says what to do instead"
-    assert "find the vehicle's own figure" in outside
+    assert "Find the vehicle's own figure" in outside
     condemning = [word for word, said in verdicts.items() if "eplace the sensor" in said]
     assert condemning == ["No reading, or kilo-ohms", "Near zero"]
     page = page_of(vehicle, page_file(vehicle.sensors[0], "test"))
@@ -123,8 +123,8 @@ def test_a_specification_may_condemn_but_only_clearly_outside(demo: dict[str, Ve
     for vehicle, sensor, heater in heated(demo):
         if not heater.is_specified:
             continue
-        verdicts = dict(heater_test(vehicle, sensor).verdicts)
-        assert "replace the sensor" in verdicts["Clearly outside"]
+        verdicts = dict(each.fact for each in heater_test(vehicle, sensor).verdicts)
+        assert "eplace the sensor" in verdicts["Clearly outside"]
         assert "Cannot tell yet" in verdicts["Close to a limit"]
         assert "replace" not in verdicts["Close to a limit"]
 
@@ -133,7 +133,9 @@ def test_the_other_bank_is_named_for_comparing(demo: dict[str, Vehicle]) -> None
     carrow, pip = demo["fenwright-carrow-3-2-v6"], demo["lowmere-pip-1-4"]
 
     def close(vehicle: Vehicle) -> str:
-        said = dict(heater_test(vehicle, vehicle.sensors[0]).verdicts)["Close to a limit"]
+        said = dict(each.fact for each in heater_test(vehicle, vehicle.sensors[0]).verdicts)[
+            "Close to a limit"
+        ]
         return said.replace("\u00a0", " ")
 
     assert "compare with bank 2, position 1" in close(carrow)

@@ -178,7 +178,7 @@ def test_a_photo_stands_beside_its_step(site: Path) -> None:
         ],
         "Drawing of the connector": [
             ("bank-1-position-1-access.html", "Press the latch between "),
-            ("bank-1-position-1-refit.html", "Leave the connector's te"),
+            ("bank-1-position-1-refit.html", "Push the connector's ha"),
         ],
     }
 
