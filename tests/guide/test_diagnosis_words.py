@@ -47,7 +47,7 @@ def test_a_hybrid_is_kept_running_and_switched_on_as_its_literature_says(
 ) -> None:
     vehicle = small({"vehicle.hazards": hazards})
     view = page_of(vehicle, vehicle.sensors[0])
-    told = [*view.live.notes, *view.supply[0].details]
+    told = [*view.live.notes, *view.supply[1].details]
     assert any("keep it running" in each for each in told) is bool(hazards)
     assert any("ready state" in each for each in told) is bool(hazards)
 

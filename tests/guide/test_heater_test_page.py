@@ -136,7 +136,7 @@ def test_the_other_bank_is_named_for_comparing(demo: dict[str, Vehicle]) -> None
         said = dict(each.fact for each in heater_test(vehicle, vehicle.sensors[0]).verdicts)[
             "Close to a limit"
         ]
-        return said.replace("\u00a0", " ")
+        return said.replace("\u00a0", " ").lower()
 
     assert "compare with bank 2, position 1" in close(carrow)
     assert "compare" not in close(pip), "it has one bank"

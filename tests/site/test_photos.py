@@ -177,8 +177,8 @@ def test_a_photo_stands_beside_its_step(site: Path) -> None:
             ("bank-1-position-1-access.html", "Undo the two upper bolts"),
         ],
         "Drawing of the connector": [
-            ("bank-1-position-1-access.html", "Press the latch between "),
-            ("bank-1-position-1-refit.html", "Push the connector's ha"),
+            ("bank-1-position-1-access.html", "Grip both halves by thei"),
+            ("bank-1-position-1-refit.html", "Push the connector's hal"),
         ],
     }
 
