@@ -31,7 +31,7 @@ HEADINGS = """() => [...document.querySelectorAll("main h2, main h3, main captio
     while (next && !next.nextElementSibling) { next = next.parentElement; }
     next = each.tagName === "CAPTION" ? next : next && next.nextElementSibling;
     while (next && !next.offsetHeight) { next = next.nextElementSibling; }
-    return [each.innerText, next ? next.innerText.slice(0, 25) : ""];
+    return [each.innerText, next ? next.innerText.split("\\n")[0].slice(0, 25) : ""];
   })"""
 
 
