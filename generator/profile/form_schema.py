@@ -122,10 +122,10 @@ class _Form:
         """What is shown at a key."""
         value, name, is_short = self._resolved(schema)
         shown = self._shown(value, name, is_needed=is_needed)
-        shown["title"] = _title(key)
+        shown["title"] = title(key)
         shown["description"] = _described(schema, has_choices="enum" in shown)
         if shown["type"] == "object":
-            shown |= _addable(shown, _title(key).lower())
+            shown |= _addable(shown, title(key).lower())
         if is_short:
             shown["x-as"] = "stated"
         return shown
@@ -159,12 +159,12 @@ class _Form:
         inner, name, _ = self._resolved(schema["additionalProperties"])
         pattern = schema["propertyNames"]["pattern"]
         is_numbered = "[a-z" not in pattern
-        title = "Number" if is_numbered else "Short name"
+        called = "Number" if is_numbered else "Short name"
         hint = "" if is_numbered else " Others refer to it by this name."
         wanted = "A whole number." if is_numbered else _NAME_WORDS
         named = {
             "type": "string",
-            "title": title,
+            "title": called,
             "description": wanted + hint,
             "pattern": pattern,
             "x-messages": {"pattern": wanted},
@@ -267,12 +267,12 @@ def _text(pattern: str, wanted: str, is_needed: bool = True) -> Schema:
 
 def _items(item: Schema, name: str) -> Schema:
     """The items of a list, and what its buttons say."""
-    title = _title(name)
-    more = _addable(item, title.lower()) if item["type"] == "object" else {}
+    called = title(name)
+    more = _addable(item, called.lower()) if item["type"] == "object" else {}
     return {
-        "items": {**item, "title": f"{title} {_ITEM}", **more},
-        "x-arrayFooterAddContent": f"Add {title.lower()}",
-        "x-arrayDeleteContent": f"Delete this {title.lower()}",
+        "items": {**item, "title": f"{called} {_ITEM}", **more},
+        "x-arrayFooterAddContent": f"Add {called.lower()}",
+        "x-arrayDeleteContent": f"Delete this {called.lower()}",
     }
 
 
@@ -292,8 +292,11 @@ def _least(count: int) -> Schema:
     )
 
 
-def _title(key: str) -> str:
-    """A key, or the name of a part, as people write it: ``supply_wire`` and ``KnownGood``."""
+def title(key: str) -> str:
+    """A key, or the name of a part, as people write it: ``supply_wire`` and ``KnownGood``.
+
+    The titles of all keys are in the message catalogue.
+    """
     words = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", key).replace("_", " ").replace("-", " ").lower()
     return words[:1].upper() + words[1:]
 
