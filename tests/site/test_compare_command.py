@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -157,6 +158,20 @@ def test_from_another_folder_of_the_repository(history: Path) -> None:
         check=False,
     )
     assert MINUTES in done.stdout, done.stderr
+
+
+def test_the_page_for_maintainers_shows_what_the_command_prints(
+    project: Path, root: Path, run: Run
+) -> None:
+    page = (root / "docs/judge-a-change.md").read_text("utf-8")
+    (shown,) = re.findall(r"```text\n(.*?)```", page, re.DOTALL)
+    save(project, "minutes: 10 to 15", "minutes: 12 to 15")
+    before, after = re.findall(r"caption: (.*) → (.*)\n", shown)[0]
+    save(project, before, after, CARROW)
+    width, height = map(int, re.findall(r"→ (\d+) × (\d+) pixels", shown)[0])
+    (project / "vehicle_profiles" / TAB).write_bytes(images.plain("PNG", width, height))
+    done = run("sondebook", "compare", str(root / "vehicle_profiles"), "vehicle_profiles")
+    assert (done.returncode, done.stdout) == (GOOD, shown)
 
 
 def test_the_report_speaks_the_language_of_the_site(history: Path, run: Run) -> None:
