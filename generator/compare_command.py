@@ -32,7 +32,8 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     """Tell what changes on the published pages, value by value, from OLD to NEW.
 
     Each of the two is a profile, a folder of profiles, a revision in git (all profiles then), or
-    REVISION:PATH. A file or folder that is there goes before a revision of the same name.
+    REVISION:PATH. A file or folder that is there goes before a revision of the same name. Photos
+    are read where their profile is. The report speaks the language of the site; JSON is English.
 
     \b
     sondebook compare HEAD~1 HEAD                  what the last commit changed
@@ -45,19 +46,25 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     """
     from generator.profile.revision import NoProfiles, stand
     from generator.site.comparison import compared
-    from generator.site.comparison_report import FORMATS
+    from generator.site.comparison_data import as_json
+    from generator.site.comparison_report import as_markdown, as_text
     from generator.site.project import CannotBuild, project_or_package
 
     try:
         before, after = stand(old, profiles), stand(new, profiles)
-        renderer = project_or_package(config_file).renderer()
+        project = project_or_package(config_file)
     except (NoProfiles, CannotBuild) as error:
         give_up(str(error))
     except OSError as error:
         give_up(f"cannot read {error.filename}: {error.strerror}.")
     if before.is_file is not after.is_file:
         give_up("a profile is compared with a profile, and a folder with a folder.")
-    comparison = compared(before, after, renderer)
-    click.echo(FORMATS[form](comparison), nl=False)
+    if form == "json":
+        comparison = compared(before, after, project.in_english().renderer())
+        told = as_json(comparison)
+    else:
+        comparison = compared(before, after, project.renderer())
+        told = (as_text if form == "text" else as_markdown)(comparison, project.t)
+    click.echo(told, nl=False)
     if comparison.fails:
         raise SystemExit(FOUND)

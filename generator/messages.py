@@ -8,7 +8,7 @@ Babel, which a build does not. A new language: ``python -m generator.messages ad
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from io import BytesIO
 from pathlib import Path
 
@@ -18,13 +18,21 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
 from generator.guide.trade_words import trade_words
+from generator.profile.form_schema import form_words
 from generator.site.language import DOMAIN, FOLDER
+from generator.site.profile_form import LAYOUT_FAULTS
 from generator.site.theme import theme_folder
 
 _SOURCES = Path(__file__).parent
 # As the templates are rendered; see generator/site/renderer.py
 _JINJA = {"trimmed": "true", "newstyle_gettext": "true", "silent": "false"}
 _HEADERS = ("Language", "Plural-Forms", "MIME-Version", "Content-Type", "Content-Transfer-Encoding")
+_UNFINDABLE: Mapping[str, Callable[[], Iterable[str]]] = {
+    "generator/guide/trade_words.py": trade_words,
+    "generator/profile/form_schema.py": form_words,
+    "generator/site/profile_form.py": lambda: LAYOUT_FAULTS,
+}
+"""Sentences that are made rather than written, by where they are made."""
 TEMPLATE = FOLDER / f"{DOMAIN}.pot"
 
 
@@ -38,8 +46,9 @@ def template() -> Catalog:
             method, path, DEFAULT_KEYWORDS, options=options
         ):
             catalog.add(message, locations=[(_place(path), 0)], context=context)
-    for message in trade_words():
-        catalog.add(str(message), locations=[("generator/guide/trade_words.py", 0)])
+    for place, words in _UNFINDABLE.items():
+        for message in words():
+            catalog.add(str(message), locations=[(place, 0)])
     return catalog
 
 

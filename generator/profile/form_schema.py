@@ -15,7 +15,8 @@ Everything is asked for as text, so that nothing is filled in that nobody said.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from gettext import NullTranslations
 from typing import Any
 
 from generator.profile.schema import profile_schema
@@ -32,6 +33,15 @@ START: Mapping[str, Any] = {
 }
 """What the form begins with: one bank and one sensor."""
 
+_FOR_A_READER = frozenset(
+    {
+        "title",
+        "description",
+        "x-arrayFooterAddContent",
+        "x-arrayDeleteContent",
+        "x-propertiesToggleContent",
+    }
+)
 _WITHOUT = frozenset({"format"})
 _ASKED_AT_ONCE = frozenset({"side"})
 """Keys that may be left out, and yet are asked for at once, as ``sondebook new`` does."""
@@ -42,11 +52,48 @@ _ITEM = "{{ i1 }}"
 """The library puts the count of an item here; no other template is ever used."""
 
 
-def form_schema() -> Schema:
-    """The schema of the whole form; every reference in it is resolved."""
+def form_schema(t: NullTranslations | None = None) -> Schema:
+    """The schema of the whole form, in a language; every reference in it is resolved.
+
+    The words that a profile may choose from stay as its text has them.
+    """
     schema = profile_schema()
     whole = _Form(schema["definitions"]).object(schema)
-    return {**whole, "title": "Vehicle profile", **_addable(whole, "the profile")}
+    whole = {**whole, "title": "Vehicle profile", **_addable(whole, "the profile")}
+    return _said(whole, t.gettext) if t else whole
+
+
+def form_words() -> Iterator[str]:
+    """Every sentence and caption of the form, for the message catalogue; some stand there twice."""
+    found: list[str] = []
+
+    def noted(text: str) -> str:
+        found.append(text)
+        return text
+
+    _said(form_schema(), noted)
+    yield from filter(None, found)
+
+
+def _said(node: Any, say: Callable[[str], str]) -> Any:
+    """A schema with every text for its reader said otherwise."""
+    if isinstance(node, list):
+        return [_said(each, say) for each in node]
+    if not isinstance(node, dict):
+        return node
+    told: Schema = {}
+    for key, inner in node.items():
+        if key in _FOR_A_READER and isinstance(inner, str):
+            told[key] = say(inner) if inner else inner
+        elif key == "x-messages":
+            told[key] = {constraint: say(text) for constraint, text in inner.items()}
+        elif key == "x-enumTitles":
+            told[key] = [say(_NOTHING_CHOSEN), *inner[1:]]
+        elif key == "enum":
+            told[key] = inner
+        else:
+            told[key] = _said(inner, say)
+    return told
 
 
 class _Form:
@@ -75,10 +122,10 @@ class _Form:
         """What is shown at a key."""
         value, name, is_short = self._resolved(schema)
         shown = self._shown(value, name, is_needed=is_needed)
-        shown["title"] = _title(key)
+        shown["title"] = title(key)
         shown["description"] = _described(schema, has_choices="enum" in shown)
         if shown["type"] == "object":
-            shown |= _addable(shown, _title(key).lower())
+            shown |= _addable(shown, title(key).lower())
         if is_short:
             shown["x-as"] = "stated"
         return shown
@@ -112,12 +159,12 @@ class _Form:
         inner, name, _ = self._resolved(schema["additionalProperties"])
         pattern = schema["propertyNames"]["pattern"]
         is_numbered = "[a-z" not in pattern
-        title = "Number" if is_numbered else "Short name"
+        called = "Number" if is_numbered else "Short name"
         hint = "" if is_numbered else " Others refer to it by this name."
         wanted = "A whole number." if is_numbered else _NAME_WORDS
         named = {
             "type": "string",
-            "title": title,
+            "title": called,
             "description": wanted + hint,
             "pattern": pattern,
             "x-messages": {"pattern": wanted},
@@ -220,12 +267,12 @@ def _text(pattern: str, wanted: str, is_needed: bool = True) -> Schema:
 
 def _items(item: Schema, name: str) -> Schema:
     """The items of a list, and what its buttons say."""
-    title = _title(name)
-    more = _addable(item, title.lower()) if item["type"] == "object" else {}
+    called = title(name)
+    more = _addable(item, called.lower()) if item["type"] == "object" else {}
     return {
-        "items": {**item, "title": f"{title} {_ITEM}", **more},
-        "x-arrayFooterAddContent": f"Add {title.lower()}",
-        "x-arrayDeleteContent": f"Delete this {title.lower()}",
+        "items": {**item, "title": f"{called} {_ITEM}", **more},
+        "x-arrayFooterAddContent": f"Add {called.lower()}",
+        "x-arrayDeleteContent": f"Delete this {called.lower()}",
     }
 
 
@@ -245,8 +292,11 @@ def _least(count: int) -> Schema:
     )
 
 
-def _title(key: str) -> str:
-    """A key, or the name of a part, as people write it: ``supply_wire`` and ``KnownGood``."""
+def title(key: str) -> str:
+    """A key, or the name of a part, as people write it: ``supply_wire`` and ``KnownGood``.
+
+    The titles of all keys are in the message catalogue.
+    """
     words = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", key).replace("_", " ").replace("-", " ").lower()
     return words[:1].upper() + words[1:]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import struct
 import warnings
 import zlib
-from collections.abc import Container, Iterator
+from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from io import BytesIO
@@ -97,17 +97,18 @@ def named_photos(document: Document) -> Iterator[NamedPhoto]:
 
 
 def judged(
-    named: tuple[NamedPhoto, ...], folder: Path, known: Container[str]
+    named: tuple[NamedPhoto, ...], content: Callable[[str], bytes], known: Container[str] = ()
 ) -> tuple[dict[str, PhotoFile], list[Finding]]:
     """The photos that may be published, by the name of their file, and what is wrong with others.
 
-    ``known`` are the keys of photos that were made into pictures before: not decoded again.
+    ``content`` gives the bytes of a file, or raises `PhotoRefused`. ``known`` are the keys of
+    photos that were made into pictures before: not decoded again.
     """
     photos: dict[str, PhotoFile] = {}
     refused: dict[str, PhotoRefused] = {}
     for file in dict.fromkeys(each.file for each in named):
         try:
-            photos[file] = photo_file(file, photo_content(folder, file), known)
+            photos[file] = photo_file(file, content(file), known)
         except PhotoRefused as error:
             refused[file] = error
     findings = []
@@ -143,7 +144,12 @@ def photo_content(folder: Path, file: str) -> bytes:
         raise PhotoRefused(
             "photo-file", f"`{file}` cannot be read.", "Mend its rights, or its link."
         ) from None
-    raise PhotoRefused(
+    raise too_large(file)
+
+
+def too_large(file: str) -> PhotoRefused:
+    """What is said of a photo's file with too many bytes."""
+    return PhotoRefused(
         "photo-size",
         f"`{file}` is larger than {LARGEST_BYTES // 2**20} MB.",
         "Save it smaller: a page shows it 960 pixels wide.",

@@ -6,6 +6,7 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import partial
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -27,7 +28,13 @@ from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
 from generator.profile.model_walk import part_at
-from generator.profile.photo_file import NamedPhoto, PhotoFile, judged, named_photos
+from generator.profile.photo_file import (
+    NamedPhoto,
+    PhotoFile,
+    judged,
+    named_photos,
+    photo_content,
+)
 from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
 from generator.profile.way import way
@@ -91,7 +98,9 @@ def read_profile(
     findings.extend(read.findings)
     photos: Mapping[str, PhotoFile] = {}
     if read.named_photos:
-        photos, refused = judged(read.named_photos, path.parent, known_photos)
+        photos, refused = judged(
+            read.named_photos, partial(photo_content, path.parent), known_photos
+        )
         findings = [*in_order([*findings, *refused])]
     broken = any(finding.severity is Severity.ERROR for finding in findings)
     profile = None if broken else read.profile

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import Final
 
 from generator.profile.folder import profile_paths
+from generator.profile.git_run import GitFailed, git
+from generator.profile.photo_source import FolderPhotos, NoPhotos, PhotoSource, RevisionPhotos
 from generator.profile.tree import LARGEST_BYTES
 
 _SUFFIXES = (".yml", ".yaml")
@@ -23,11 +24,15 @@ class NoProfiles(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """One profile, or a whole collection: contents by file name, and whether it is one file."""
+    """One profile, or a whole collection: contents by file name, and whether it is one file.
+
+    ``photos`` are those that lie beside the profiles.
+    """
 
     shown_as: str
     contents: Mapping[str, bytes]
     is_file: bool
+    photos: PhotoSource = field(default_factory=NoPhotos)
 
 
 def stand(name: str, collection: Path) -> Stand:
@@ -42,9 +47,10 @@ def stand(name: str, collection: Path) -> Stand:
     """
     path = Path(name)
     if path.is_dir():
-        return Stand(name, {each.name: _content(each) for each in profile_paths(path)}, False)
+        contents = {each.name: _content(each) for each in profile_paths(path)}
+        return Stand(name, contents, False, FolderPhotos(path))
     if path.exists():
-        return Stand(name, {path.name: _content(path)}, True)
+        return Stand(name, {path.name: _content(path)}, True, FolderPhotos(path.parent))
     revision, colon, inside = name.partition(":")
     if not colon and path.suffix in _SUFFIXES:
         raise NoProfiles(f"there is no file {name}.")
@@ -82,14 +88,20 @@ def _at_revision(name: str, revision: str, inside: str) -> Stand:
         raise NoProfiles(f"there is no {inside} at the revision {revision}.") from None
     if kind == "blob":
         found = {PurePosixPath(inside).name: _git("rev-parse", "--verify", at).decode().strip()}
-        return Stand(name, _contents(found), True)
-    return Stand(name, _contents(_listed(at)), False)
+        return Stand(name, _contents(found), True, RevisionPhotos(_parent(commit, inside)))
+    return Stand(name, _contents(_listed(at)), False, RevisionPhotos(at))
+
+
+def _parent(commit: bytes, inside: str) -> str:
+    """The folder of a file, as git names it, inside a revision."""
+    folder = inside.rpartition("/")[0]
+    return f"{commit.decode().strip()}:{folder}{'/' if folder == '.' else ''}"
 
 
 def _listed(tree: str) -> dict[str, str]:
     """The profiles in a folder of a revision: object names by file name."""
     found = {}
-    for entry in _git("ls-tree", "-z", tree).split(b"\0"):
+    for entry in _git("ls-tree", "--full-tree", "-z", tree).split(b"\0"):
         about, _, name = entry.decode("utf-8", "replace").partition("\t")
         if PurePosixPath(name).suffix in _SUFFIXES:
             mode, kind, oid = about.split()
@@ -118,10 +130,6 @@ def _contents(oids: Mapping[str, str]) -> dict[str, bytes]:
 
 def _git(*arguments: str, asked: bytes = b"") -> bytes:
     try:
-        done = subprocess.run(["git", *arguments], input=asked, capture_output=True, check=False)
-    except OSError as error:
-        raise NoProfiles(f"git cannot be run: {error.strerror}.") from None
-    if done.returncode:
-        told = done.stderr.decode("utf-8", "replace").strip().partition("\n")[0]
-        raise NoProfiles(f"{told or 'git failed'}.")
-    return done.stdout
+        return git(*arguments, asked=asked)
+    except GitFailed as error:
+        raise NoProfiles(str(error)) from None

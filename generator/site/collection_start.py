@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from string import Template
 
 from generator import __version__
 from generator.profile.schema import PATH, refresh_schema
 from generator.profile.starter import starter
+from generator.site.theme import editor_folder, forge_folder
 
 TEMPLATES = Path(__file__).with_name("start")
 FILES = {
@@ -17,11 +19,34 @@ FILES = {
     "requirements.txt": "requirements.txt",
     "gitignore": ".gitignore",
     "publish.yml": ".github/workflows/publish.yml",
+    "pre-commit.yaml": ".pre-commit-config.yaml",
     "index.md": "docs/index.md",
     "own.css": "overrides/assets/own.css",
     "own-head.html": "overrides/partials/own-head.html",
 }
 """Where each template goes."""
+
+FORGE_FILES = (
+    "ISSUE_TEMPLATE/config.yml",
+    "ISSUE_TEMPLATE/vehicle.yml",
+    "ISSUE_TEMPLATE/wrong-value.yml",
+    "labels.yml",
+    "pull_request_template.md",
+    "workflows/comment.yml",
+    "workflows/preview.yml",
+)
+"""What a forge reads, from where this repository has it for itself, to the same place."""
+
+EDITOR_FILE = ".vscode/settings.json"
+
+OF_A_COLLECTION = {
+    "pull_request_template.md": (re.compile(r"## The program\n.*?(?=## )", re.DOTALL), ""),
+    "workflows/preview.yml": (
+        re.compile(r"(?<=- run: )pip install -r requirements\.lock && .*"),
+        "pip install -r requirements.txt",
+    ),
+}
+"""The one passage that is another where the program is only installed: which, and by what."""
 
 _WITH_VALUES = ("README.md", "mkdocs.yml", "requirements.txt")
 EXAMPLE = "vehicle_profiles/example.yml"
@@ -79,10 +104,24 @@ def start(folder: Path, site_name: str, address: str) -> list[Path]:
         if name in _WITH_VALUES:
             text = Template(text).substitute(values)
         written.append(_write(folder / place, text))
+    for name in FORGE_FILES:
+        written.append(_write(folder / ".github" / name, forge_text(name)))
+    editor = editor_folder() / Path(EDITOR_FILE).name
+    written.append(_write(folder / EDITOR_FILE, editor.read_text(encoding="utf-8")))
     remarks = ["An invented vehicle: delete this file once there is a real one."]
     example = starter(_EXAMPLE_VEHICLE, f"../{PATH}", remarks)
     refresh_schema(folder)
     return sorted([*written, _write(folder / EXAMPLE, example), folder / PATH])
+
+
+def forge_text(name: str) -> str:
+    """What a collection has for its forge, by one of the names of `FORGE_FILES`."""
+    text = (forge_folder() / name).read_text(encoding="utf-8")
+    if name in OF_A_COLLECTION:
+        passage, instead = OF_A_COLLECTION[name]
+        text, count = passage.subn(instead, text)
+        assert count == 1, name
+    return text
 
 
 def _write(path: Path, text: str) -> Path:

@@ -6,21 +6,20 @@ one value does, the older state is built once more with that value alone changed
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from gettext import NullTranslations
-from pathlib import PurePosixPath
+from typing import Any
 
 from generator.guide.catalogue import by_make
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.profile.difference import Difference, differences, with_only, without
-from generator.profile.finding import Finding, Severity
+from generator.profile.finding import Finding
 from generator.profile.model import Profile
-from generator.profile.near_copy import ALIKE, share, stated_values
-from generator.profile.reading import ProfileFile, checked, data_of, read_text
+from generator.profile.photo_file import PhotoFile, judged
+from generator.profile.reading import checked
 from generator.profile.revision import Stand
-from generator.profile.tree import Data
 from generator.site.collection import Collection
 from generator.site.computed import computed_values
 from generator.site.page_change import (
@@ -29,6 +28,21 @@ from generator.site.page_change import (
     Published,
     changed_paths,
     page_changes,
+)
+from generator.site.photo_change import (
+    PhotoChange,
+    PhotoSide,
+    photo_changes,
+    with_photo_only,
+    without_photo,
+)
+from generator.site.profile_state import (
+    ProfileState,
+    faults_of,
+    is_same,
+    renamed_slugs,
+    states,
+    warnings_between,
 )
 from generator.site.renderer import Renderer
 
@@ -58,8 +72,9 @@ class ValueChange:
 class VehicleChange:
     """What became of one vehicle.
 
-    ``was`` is its slug before it was renamed. ``faults`` are sentences that say which side was not
-    built, and why. ``warnings`` are those of the check that come, and ``settled`` those that go.
+    ``was`` is its slug before it was renamed. ``faults`` are sentences that say what was not
+    built, on which side, and why. ``warnings`` are those of the check that come, and ``settled``
+    those that go.
     """
 
     kind: Kind
@@ -67,6 +82,7 @@ class VehicleChange:
     name: str
     was: str = ""
     values: tuple[ValueChange, ...] = ()
+    photos: tuple[PhotoChange, ...] = ()
     effects: tuple[Effect, ...] = ()
     pages: tuple[PageChange, ...] = ()
     faults: tuple[str, ...] = ()
@@ -92,15 +108,6 @@ class Comparison:
         return any(each.fails for each in self.vehicles)
 
 
-@dataclass(frozen=True, slots=True)
-class _Read:
-    """A profile on one side."""
-
-    content: bytes
-    file: ProfileFile
-    data: dict[str, Data] | None
-
-
 def compared(old: Stand, new: Stand, renderer: Renderer) -> Comparison:
     """What changes from one state to the other; both are files, or both are collections.
 
@@ -109,57 +116,34 @@ def compared(old: Stand, new: Stand, renderer: Renderer) -> Comparison:
     if old.is_file:
         (name,), (content,) = new.contents, old.contents.values()
         old = replace(old, contents={name: content})
-    before = _read(old)
-    after = _read(new, before)
-    renamed = {} if new.is_file else _renamed(before, after)
+    before = states(old)
+    after = states(new, before)
+    renamed = {} if new.is_file else renamed_slugs(before, after)
     comparer = _Comparer(renderer)
     vehicles = [
         comparer.vehicle(slug, was := renamed.get(slug, slug), before.get(was), after.get(slug))
         for slug in sorted({*before, *after} - set(renamed.values()))
-        if slug in renamed or not _is_same(before.get(slug), after.get(slug))
+        if slug in renamed or not is_same(before.get(slug), after.get(slug))
     ]
     pages = [] if new.is_file else comparer.site_pages(before, after)
     count = len({*before, *after} - set(renamed.values()))
     return Comparison(old.shown_as, new.shown_as, count, tuple(vehicles), tuple(pages))
 
 
-def _read(stand: Stand, known: Mapping[str, _Read] | None = None) -> dict[str, _Read]:
-    read = {}
-    for name, content in sorted(stand.contents.items()):
-        slug = PurePosixPath(name).stem
-        same = known.get(slug) if known else None
-        if same and same.content == content:
-            read[slug] = same
-        else:
-            read[slug] = _Read(content, read_text(content, name, slug), data_of(content, name))
-    return read
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """One side of a vehicle: as read, its photos, what is wrong with others, and as built."""
 
+    read: ProfileState | None
+    photos: Mapping[str, PhotoFile]
+    refused: tuple[Finding, ...]
+    built: _Built | None
 
-def _is_same(one: _Read | None, other: _Read | None) -> bool:
-    return one is not None and other is not None and one.content == other.content
-
-
-def _renamed(before: Mapping[str, _Read], after: Mapping[str, _Read]) -> dict[str, str]:
-    """By slug that is new: the slug that went, where both are of one vehicle."""
-    gone = {slug: before[slug].file.profile for slug in before if slug not in after}
-    found: dict[str, str] = {}
-    for slug, read in after.items():
-        profile = read.file.profile
-        if slug in before or profile is None:
-            continue
-        likely = {each: _likeness(other, profile) for each, other in gone.items() if other}
-        best = max(likely, key=lambda each: likely[each], default="")
-        if best and likely[best] >= ALIKE:
-            found[slug] = best
-            del gone[best]
-    return found
-
-
-def _likeness(old: Profile, new: Profile) -> float:
-    if old.vehicle == new.vehicle and old.engine == new.engine:
-        return 1.0
-    values, others = stated_values(old), stated_values(new)
-    return share(values, others) if values and others else 0.0
+    @property
+    def with_photos(self) -> PhotoSide | None:
+        """The profile and its photos, where there is one."""
+        profile = self.read.file.profile if self.read else None
+        return PhotoSide(profile, self.photos) if profile else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,77 +160,105 @@ class _Comparer:
 
     def __init__(self, renderer: Renderer) -> None:
         self._renderer = renderer
-        self._t = NullTranslations()
+        self._t = renderer.translations
 
     def site_pages(
-        self, before: Mapping[str, _Read], after: Mapping[str, _Read]
+        self, before: Mapping[str, ProfileState], after: Mapping[str, ProfileState]
     ) -> list[PageChange]:
         """The pages of no single vehicle that differ."""
         return page_changes(*(self._site_pages(read) for read in (before, after)))
 
-    def vehicle(self, slug: str, was: str, old: _Read | None, new: _Read | None) -> VehicleChange:
+    def vehicle(
+        self, slug: str, was: str, old: ProfileState | None, new: ProfileState | None
+    ) -> VehicleChange:
         """What became of one vehicle."""
         kind = Kind.RENAMED if slug != was else Kind.CHANGED
         if old is None or new is None:
             kind = Kind.NEW if old is None else Kind.REMOVED
         # Under one slug, so that a rename does not make every page another one
-        before, after = (
-            self._built(slug, each.file.profile if each else None) for each in (old, new)
-        )
-        built = after or before
-        warnings, settled = _findings(old, new)
+        before, after = self._side(slug, old), self._side(slug, new)
+        built = after.built or before.built
+        warnings, settled = warnings_between(old, new)
         change = VehicleChange(
             kind,
             slug,
             built.name if built else "",
             was if slug != was else "",
-            faults=_faults(old, new),
+            faults=(*faults_of(old, new, self._t), *_photo_faults(before, after, self._t)),
             warnings=warnings,
             settled=settled,
-            fails=new is not None and new.file.profile is None,
+            fails=new is not None and (new.file.profile is None or bool(after.refused)),
         )
         if old and new:
-            change = replace(change, values=self._values(slug, old, new, before, after))
-        if before and after:
-            effects = _effects(before, after)
-            change = replace(change, effects=effects)
-        elif old and new:
+            change = replace(change, **self._parts(slug, before, after))
+        if old and new and not (before.built and after.built):
             return change
         none = Published((), self._renderer)
-        sides = (each.pages if each else none for each in (before, after))
+        sides = (each.built.pages if each.built else none for each in (before, after))
         return replace(change, pages=tuple(page_changes(*sides)))
 
-    def _values(
-        self, slug: str, old: _Read, new: _Read, before: _Built | None, after: _Built | None
-    ) -> tuple[ValueChange, ...]:
-        if old.data is None or new.data is None:
-            return ()
-        found = differences(old.data, new.data)
-        if before is None or after is None or len(found) > MOST_ALONE:
-            return tuple(ValueChange(each, (), None) for each in found)
-        order = {path: n for n, path in enumerate((*after.pages.pages, *before.pages.pages))}
-        changes = []
-        for each in found:
-            made = self._built(slug, checked(with_only(old.data, new.data, each)))
-            undone = None if made else self._built(slug, checked(without(old.data, new.data, each)))
-            if made:
-                changes.append(_alone(each, before, made))
-            else:
-                changes.append(
-                    _alone(each, undone, after) if undone else ValueChange(each, (), None)
-                )
-        return tuple(
-            sorted(changes, key=lambda each: order[each.pages[0]] if each.pages else len(order))
+    def _side(self, slug: str, read: ProfileState | None) -> _Side:
+        """A side with its photos; one that is refused is only missing on its page."""
+        if read is None:
+            return _Side(None, {}, (), None)
+        photos, refused = judged(read.file.named_photos, read.photos.content)
+        built = self._built(slug, read.file.profile, photos)
+        return _Side(read, photos, tuple(refused), built)
+
+    def _parts(self, slug: str, before: _Side, after: _Side) -> dict[str, Any]:
+        """The values and photos of a vehicle that differ, and what follows from all together."""
+        assert before.read and after.read
+        old, new = before.read.data, after.read.data
+        found = differences(old, new) if old is not None and new is not None else []
+        if not (before.built and after.built):
+            return {"values": tuple(ValueChange(each, (), None) for each in found)}
+        # Photos are told by file and step, not by their number in a list
+        found = [each for each in found if each.at.partition(".")[0] != "photos"]
+        assert before.with_photos and after.with_photos
+        photos = photo_changes(before.with_photos, after.with_photos)
+        if len(found) + len(photos) > MOST_ALONE:
+            values = [ValueChange(each, (), None) for each in found]
+        else:
+            values = [self._value(slug, each, before, after) for each in found]
+            photos = [self._photo(slug, each, before, after) for each in photos]
+        order = {p: n for n, p in enumerate((*after.built.pages.pages, *before.built.pages.pages))}
+        values.sort(key=lambda each: order[each.pages[0]] if each.pages else len(order))
+        effects = _effects(before.built, after.built)
+        return {"values": tuple(values), "photos": tuple(photos), "effects": effects}
+
+    def _value(self, slug: str, difference: Difference, before: _Side, after: _Side) -> ValueChange:
+        assert before.read and after.read and before.built and after.built
+        old, new = before.read.data, after.read.data
+        made = self._built(slug, checked(with_only(old, new, difference)), before.photos)
+        if made:
+            return _alone(difference, before.built, made)
+        undone = self._built(slug, checked(without(old, new, difference)), after.photos)
+        return (
+            _alone(difference, undone, after.built) if undone else ValueChange(difference, (), None)
         )
 
-    def _built(self, slug: str, profile: Profile | None) -> _Built | None:
+    def _photo(self, slug: str, change: PhotoChange, before: _Side, after: _Side) -> PhotoChange:
+        assert before.built and after.built and before.with_photos and after.with_photos
+        sides = before.with_photos, after.with_photos
+        if made := with_photo_only(*sides, change):
+            pair = before.built, self._built(slug, made.profile, made.files)
+        elif undone := without_photo(*sides, change):
+            pair = after.built, self._built(slug, undone.profile, undone.files)
+        else:
+            return change
+        assert pair[1]
+        return replace(change, pages=tuple(changed_paths(pair[0].pages, pair[1].pages)))
+
+    def _built(
+        self, slug: str, profile: Profile | None, photos: Mapping[str, PhotoFile]
+    ) -> _Built | None:
         if profile is None:
             return None
-        vehicle = Vehicle(slug, profile, self._t)
+        vehicle = Vehicle(slug, profile, self._t, photos=photos)
         pages = Published(vehicle_pages(vehicle), self._renderer)
         return _Built(vehicle.name, pages, computed_values(vehicle))
 
-    def _site_pages(self, read: Mapping[str, _Read]) -> Published:
+    def _site_pages(self, read: Mapping[str, ProfileState]) -> Published:
         vehicles = (
             Vehicle(slug, each.file.profile, self._t)
             for slug, each in read.items()
@@ -270,34 +282,14 @@ def _effects(before: _Built, after: _Built) -> tuple[Effect, ...]:
     )
 
 
-def _faults(old: _Read | None, new: _Read | None) -> tuple[str, ...]:
-    sides = (("older", old), ("newer", new))
-    return tuple(
-        f"The {side} profile fails its check, so its pages are not built: {_first_error(read.file)}"
-        for side, read in sides
-        if read and read.file.profile is None
-    )
-
-
-def _first_error(file: ProfileFile) -> str:
-    errors = [each for each in file.findings if each.severity is Severity.ERROR]
-    first, more = errors[0], len(errors) - 1
-    said = f"line {first.place.line} [{first.rule}] {first.message}"
-    return f"{said} And {more} more." if more else said
-
-
-def _findings(
-    old: _Read | None, new: _Read | None
-) -> tuple[tuple[Finding, ...], tuple[Finding, ...]]:
-    """The warnings that come, and those that go; places move with every edit and do not count."""
-    before, after = (
-        {
-            (finding.rule, finding.at, finding.message): finding
-            for finding in (read.file.findings if read and read.file.profile else ())
-        }
-        for read in (old, new)
-    )
-    return (
-        tuple(after[key] for key in after if key not in before),
-        tuple(before[key] for key in before if key not in after),
-    )
+def _photo_faults(before: _Side, after: _Side, t: NullTranslations) -> Iterator[str]:
+    """What was built without some of its photos: what is refused of both is said of the newer."""
+    _ = t.gettext
+    of_newer = {each.message for each in after.refused}
+    for finding in before.refused:
+        if finding.message not in of_newer:
+            said = _("The older pages are built without a photo: %(reason)s")
+            yield said % {"reason": finding.message}
+    for finding in after.refused:
+        said = _("The newer profile fails its check, and is built without a photo: %(reason)s")
+        yield said % {"reason": finding.message}

@@ -22,9 +22,9 @@ _OFFSET_MM, _LEVER_MM = ADAPTER_LENGTHS_MM[1], WRENCH_LENGTHS_MM[1]
 
 def computed_values(vehicle: Vehicle) -> dict[str, str]:
     """What is computed for each sensor, as its pages print it, by what it is; nothing is empty."""
-    parts = plan_parts(vehicle)
+    parts, told = plan_parts(vehicle), vehicle.t.gettext("bank %(bank)s, position %(position)s")
     return {
-        f"bank {sensor.bank}, position {sensor.position}: {what}": value
+        f"{told % {'bank': sensor.bank, 'position': sensor.position}}: {what}": value
         for sensor in vehicle.sensors
         for what, value in _of_sensor(vehicle, sensor, computed_of(sensor, parts))
         if value
@@ -34,21 +34,24 @@ def computed_values(vehicle: Vehicle) -> dict[str, str]:
 def _of_sensor(
     vehicle: Vehicle, sensor: Sensor, computed: ComputedSensor
 ) -> Iterator[tuple[str, str]]:
+    t, _ = vehicle.t, vehicle.t.gettext
     yield from _of_heater(vehicle, sensor, computed)
-    for each in computed.torque:
-        yield f"torque in {each.unit}", figures.span(each.low, each.high, vehicle.t)
     if sensor.torque:
-        setting = adapter_range(torque_range(sensor.torque), _LEVER_MM, _OFFSET_MM)
+        stated = torque_range(sensor.torque)
+        for unit in TorqueUnit:
+            yield _("torque in %(unit)s") % {"unit": unit.value}, figures.torque(stated, unit, t)
+        setting = adapter_range(stated, _LEVER_MM, _OFFSET_MM)
+        said = _("wrench setting in N·m with an adapter (L %(lever)s mm, E %(offset)s mm)")
         yield (
-            f"wrench setting in N·m with an adapter (L {_LEVER_MM} mm, E {_OFFSET_MM} mm)",
-            figures.torque(setting, TorqueUnit.NEWTON_METRE, vehicle.t),
+            said % {"lever": _LEVER_MM, "offset": _OFFSET_MM},
+            figures.torque(setting, TorqueUnit.NEWTON_METRE, t),
         )
-    yield "off, in order", ", ".join(computed.off_in_order)
+    yield _("off, in order"), ", ".join(computed.off_in_order)
     if computed.job_minutes_low is not None and computed.job_minutes_high is not None:
         low, high = computed.job_minutes_low, computed.job_minutes_high
-        t = vehicle.t
-        yield "minutes of the job", figures.span(figures.short(low, t), figures.short(high, t), t)
-    yield "not timed", ", ".join(computed.untimed)
+        minutes = figures.span(figures.short(low, t), figures.short(high, t), t)
+        yield _("minutes of the job"), minutes
+    yield _("not timed"), ", ".join(computed.untimed)
 
 
 def _of_heater(
@@ -57,19 +60,21 @@ def _of_heater(
     heater = cold_heater(sensor)
     if heater is None:
         return
-    yield "heater judged by", (computed.heater_basis or "").replace("-", " ")
-    stated, t = sensor.cold_resistance, vehicle.t
+    t, _ = vehicle.t, vehicle.t.gettext
+    basis = _("what is specified") if heater.specified else _("a rule of thumb")
+    yield _("heater judged by"), basis
+    stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
     shown = shown_by_degree(heater, step_ohm, t)
     for air_c in AIR_C:
-        at = figures.number(air_c, 0, t)
-        yield f"cold heater in Ω at {at} °C", shown[air_c - REACH_C[0]]
+        what = _("cold heater in Ω at %(air)s °C") % {"air": figures.number(air_c, 0, t)}
+        yield what, shown[air_c - REACH_C[0]]
     low_a, high_a = computed.heater_first_current_low_a, computed.heater_first_current_high_a
     if low_a is None or high_a is None:
         return
     current = figures.span(figures.number(low_a, 1, t), figures.number(high_a, 1, t), t)
     fuse = vehicle.profile.fuses[sensor.fuse] if sensor.fuse else None
     yield (
-        "first current of the heater, and its fuse",
-        f"{current} A; {fuse.rating.value.text if fuse else 'fuse not stated'}",
+        _("first current of the heater, and its fuse"),
+        f"{current} A; {fuse.rating.value.text if fuse else _('fuse not stated')}",
     )

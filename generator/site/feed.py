@@ -16,6 +16,7 @@ from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 from generator.guide.vehicle import Vehicle, page_path
+from generator.profile.form_schema import title
 
 FILE = "feed.xml"
 MOST_ENTRIES = 50
@@ -198,11 +199,11 @@ def feed_text(
 def _entry(change: Change, vehicle: Vehicle, address: str, t: NullTranslations) -> str:
     page = f"{address}{page_path(vehicle.slug)}"
     name = f"{vehicle.name}, {vehicle.years}"
-    title = t.gettext("%(name)s: added") if change.is_new else t.gettext("%(name)s: changed")
+    headline = t.gettext("%(name)s: added") if change.is_new else t.gettext("%(name)s: changed")
     told = _time(change.seconds)
     return (
         f"<entry>\n<id>{_xml(page)}#{change.commit[:12]}</id>\n"
-        f"<title>{_xml(title % {'name': name})}</title>\n"
+        f"<title>{_xml(headline % {'name': name})}</title>\n"
         f"<updated>{told}</updated>\n<published>{told}</published>\n"
         f'<link rel="alternate" type="text/html" href={_attribute(page)}/>\n'
         f'<summary type="text">{_xml(_summary(change, t.gettext))}</summary>\n</entry>\n'
@@ -230,11 +231,20 @@ def _way_words(way: tuple[str, ...], _: Callable[[str], str]) -> str:
     if way[0] == "sensors" and len(way) > 3:
         bank = _("Bank %(bank)s,") % {"bank": way[1]}
         position = _("position %(position)s") % {"position": way[2]}
-        keys = [f"{bank} {position}", *way[3:]]
+        begin, keys = [f"{bank} {position}"], way[3:]
+    elif len(way) > 2:
+        # An obstacle or a fuse goes by its name, which is not ours to translate
+        begin, keys = [re.sub("[-_]", " ", way[1])], way[2:]
     else:
-        # An obstacle or a fuse goes by its name
-        keys = list(way[1:] if len(way) > 2 else way)
-    return ", ".join(re.sub("[-_]", " ", key) for key in keys)
+        begin, keys = [], way
+    return ", ".join((*begin, *(_key_words(key, _) for key in keys)))
+
+
+def _key_words(key: str, _: Callable[[str], str]) -> str:
+    """A key as the form that builds a profile calls it; in English small, within a line."""
+    english = title(key)
+    said = _(english)
+    return english.lower() if said == english else said
 
 
 def _short(text: str) -> str:

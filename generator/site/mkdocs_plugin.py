@@ -231,7 +231,10 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         )
         count = write_guides(self._collection, renderer, site, edition, os.cpu_count() or 1)
         form = form_script(
-            modeline(self._folder.parent, self._folder), self.config.propose_uri, self._collection.t
+            modeline(self._folder.parent, self._folder),
+            self.config.propose_uri,
+            self._collection.t,
+            self.config.edit_uri,
         )
         (site / FORM_FILE).write_bytes(form.encode())
         if address:

@@ -6,14 +6,12 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from gettext import NullTranslations
 from html import unescape
 from itertools import chain, pairwise
 
 from generator.guide.page import Page
 from generator.site.renderer import Renderer
-
-TOP = "top of the page"
-FOOT = "foot of the page"
 
 _PARTS = re.compile(r'(?:<section[^>]*>\s*)?<h2|<nav class="turn"|<footer')
 _HEADING = re.compile(r"(?:<section[^>]*>\s*)?<h2[^>]*>(.*?)</h2>", re.DOTALL)
@@ -44,6 +42,7 @@ class Published:
 
     def __init__(self, pages: Iterable[Page], renderer: Renderer) -> None:
         self.pages = {page.path: page for page in pages}
+        self.t = renderer.translations
         self._renderer = renderer
         self._html: dict[str, str] = {}
 
@@ -63,7 +62,7 @@ def page_changes(old: Published, new: Published) -> list[PageChange]:
         elif path not in new.pages:
             found.append(PageChange(path, old.pages[path].frame.title, Kind.REMOVED))
         elif _differ(old, new, path):
-            parts = _changed_parts(old.html(path), new.html(path))
+            parts = _changed_parts(old.html(path), new.html(path), new.t)
             found.append(PageChange(path, new.pages[path].frame.title, Kind.CHANGED, parts))
     return found
 
@@ -82,8 +81,8 @@ def _differ(old: Published, new: Published, path: str) -> bool:
     return old.pages[path] != new.pages[path] and old.html(path) != new.html(path)
 
 
-def _changed_parts(old: str, new: str) -> tuple[str, ...]:
-    before, after = _parts(old), _parts(new)
+def _changed_parts(old: str, new: str, t: NullTranslations) -> tuple[str, ...]:
+    before, after = _parts(old, t), _parts(new, t)
     return tuple(
         name
         for name in dict.fromkeys(chain(after, before))
@@ -91,17 +90,17 @@ def _changed_parts(old: str, new: str) -> tuple[str, ...]:
     )
 
 
-def _parts(html: str) -> dict[str, str]:
+def _parts(html: str, t: NullTranslations) -> dict[str, str]:
     """A page cut at its headings."""
     parts: dict[str, str] = {}
     starts = [0, *(found.start() for found in _PARTS.finditer(html)), len(html)]
     for start, end in pairwise(starts):
         piece = html[start:end]
-        name = _name(piece) if start else TOP
+        name = _name(piece, t) if start else t.gettext("top of the page")
         parts[name] = parts.get(name, "") + piece
     return parts
 
 
-def _name(piece: str) -> str:
+def _name(piece: str, t: NullTranslations) -> str:
     heading = _HEADING.match(piece)
-    return unescape(_TAG.sub("", heading[1])).strip() if heading else FOOT
+    return unescape(_TAG.sub("", heading[1])).strip() if heading else t.gettext("foot of the page")

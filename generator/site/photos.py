@@ -68,6 +68,17 @@ class PhotoPress:
             done.update(each.name for each in wanted)
             yield from self._of_photo(vehicle.slug, photo.file, wanted)
 
+    def picture(self, vehicle: Vehicle, name: str) -> bytes | None:
+        """One picture of a vehicle; None where it has none of that name.
+
+        Raises:
+            PhotoRefused: the photo has been changed since it was judged.
+        """
+        for photo, file in published_photos(vehicle):
+            if wanted := [each for each in pictures(file) if each.name == name]:
+                return next(self._of_photo(vehicle.slug, photo.file, wanted))[1]
+        return None
+
     def _of_photo(self, slug: str, file: str, wanted: list[Picture]) -> Iterator[tuple[str, bytes]]:
         image: Image | None = None
         for each in wanted:

@@ -15,10 +15,13 @@ from jinja2 import TemplateError
 
 from generator.guide.page import Frame, Page
 from generator.guide.pages import vehicle_pages
-from generator.guide.vehicle import Vehicle, page_path
+from generator.guide.photo_view import FOLDER
+from generator.guide.vehicle import GUIDES, Vehicle, page_path
 from generator.profile import Finding, ProfileFile, read_profile
 from generator.profile.folder import shown_path
+from generator.profile.photo_file import PhotoRefused
 from generator.site.collection import collect
+from generator.site.photos import MEDIA_TYPES, PhotoPress
 from generator.site.renderer import Renderer
 
 Told = Callable[[tuple[Finding, ...]], None]
@@ -53,10 +56,14 @@ class PreviewView:
 
 @dataclass(frozen=True, slots=True)
 class _State:
-    """The file as it was read last; ``number`` grows with every reading."""
+    """The file as it was read last; ``number`` grows with every reading.
+
+    ``stamp`` is that of the file and of ``photos``, the files that it names as such.
+    """
 
     number: int
     stamp: tuple[int, ...]
+    photos: tuple[Path, ...]
     findings: tuple[Finding, ...]
     vehicle: Vehicle | None
     pages: dict[str, Page]
@@ -72,6 +79,8 @@ class Preview:
         self._assets = _assets(theme)
         self._changed = Condition()
         self._t = renderer.translations
+        self._press = PhotoPress(path.parent, memory={})
+        self._judged: set[str] = set()
         # No number comes twice, even when the preview was ended and started again
         self._state = self._read(time.time_ns())
 
@@ -88,10 +97,10 @@ class Preview:
 
     def look(self) -> bool:
         """Read the file if it was saved since it was read last; whether it was."""
-        if self._stamp() == self._state.stamp:
+        if self._stamp(self._state.photos) == self._state.stamp:
             return False
         with self._changed:
-            self._state = self._read(self._state.number + 1)
+            self._state = self._read(self._state.number + 1, self._state.photos)
             self._changed.notify_all()
         return True
 
@@ -112,6 +121,10 @@ class Preview:
             return self._own_page(path, state, self._t.gettext("Not built"), lead)
         if path == FINDINGS_FILE:
             return self._own_page(path, state, self._t.gettext("What the check finds"), "")
+        folder = f"{GUIDES}/{state.vehicle.slug}/{FOLDER}/"
+        is_picture = path.startswith(folder)
+        if is_picture and (answer := self._picture(state.vehicle, path.removeprefix(folder))):
+            return answer
         page = state.pages.get(path) or self._site_page(path, state)
         if page is None:
             lead = self._t.gettext(
@@ -126,23 +139,43 @@ class Preview:
         """Where the vehicle's guide begins."""
         return page_path(self._path.stem)
 
-    def _read(self, number: int) -> _State:
-        stamp = self._stamp()
+    def _read(self, number: int, photos: tuple[Path, ...] = ()) -> _State:
+        """The file as it is, with the photos that it was last known to name."""
+        stamp = self._stamp(photos)
         try:
-            file = read_profile(self._path, shown_path(self._path, Path.cwd()))
+            file = read_profile(self._path, shown_path(self._path, Path.cwd()), self._judged)
         except OSError:
             # An editor that puts a new file in place of the old one may be caught between
-            return _State(number, stamp, (), None, {})
+            return _State(number, stamp, photos, (), None, {})
+        named = tuple(self._path.parent / each.file for each in file.named_photos)
+        if named != photos:
+            # Their stamps must be older than what is read of them
+            return self._read(number, named)
+        self._judged.update(each.key for each in file.photos.values())
         vehicle = _vehicle(file, self._t)
         pages = {page.path: page for page in vehicle_pages(vehicle)} if vehicle else {}
-        return _State(number, stamp, file.findings, vehicle, pages)
+        return _State(number, stamp, photos, file.findings, vehicle, pages)
 
-    def _stamp(self) -> tuple[int, ...]:
+    def _stamp(self, photos: tuple[Path, ...]) -> tuple[int, ...]:
+        stamp: list[int] = []
+        for path in (self._path, *photos):
+            try:
+                found = path.stat()
+            except OSError:
+                stamp.append(0)
+            else:
+                stamp += (found.st_mtime_ns, found.st_size, found.st_ino)
+        return tuple(stamp)
+
+    def _picture(self, vehicle: Vehicle, name: str) -> Answer | None:
+        """A picture of the vehicle, made when it is asked for; None where it has none so called."""
         try:
-            found = self._path.stat()
-        except OSError:
-            return ()
-        return found.st_mtime_ns, found.st_size, found.st_ino
+            content = self._press.picture(vehicle, name)
+        except PhotoRefused:
+            # It was changed a moment ago: the page is loaded again as soon as it is read
+            return None
+        kind = MEDIA_TYPES.get(name.rpartition(".")[2], "")
+        return Answer(200, kind, content) if content else None
 
     def _site_page(self, path: str, state: _State) -> Page | None:
         """A list or a code's page, as it is where this vehicle is the only one."""
@@ -183,7 +216,7 @@ class Preview:
 
 
 def _vehicle(file: ProfileFile, t: NullTranslations) -> Vehicle | None:
-    return Vehicle(file.slug, file.profile, t) if file.profile else None
+    return Vehicle(file.slug, file.profile, t, photos=file.photos) if file.profile else None
 
 
 def _assets(theme: list[Path]) -> dict[str, Path]:

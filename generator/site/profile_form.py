@@ -22,22 +22,49 @@ from generator.trade.place import Landmark, Standpoint
 
 FILE = "assets/profile-form-data.js"
 
+LAYOUT_FAULTS = (
+    "There is no bank 1: call the bank that holds cylinder 1 bank 1.",
+    "Bank {bank} is listed twice: give each bank its own number.",
+    "There is no bank {bank}: banks are numbered 1 to {highest}.",
+    "Bank {bank} has no cylinder: list its cylinders or leave it out.",
+    "Bank {bank} lists cylinder {cylinder}, but the engine has cylinders 1 to {count}: mend the "
+    "list or the number of cylinders.",
+    "Bank 1 is the bank that holds cylinder 1, but it is in bank {bank}: swap the bank numbers or "
+    "mend the cylinders.",
+    "Bank 1 is the bank that holds cylinder 1, but it is in no bank: add it to bank 1.",
+    "Cylinder {cylinder} is in no bank: add it to the bank it exhausts into.",
+    "Cylinder {cylinder} is twice in bank {bank}: a cylinder belongs in one bank, once.",
+    "Cylinder {cylinder} is in {banks}: a cylinder belongs in one bank, once.",
+    "bank {bank}",
+    " and ",
+    " or ",
+    "Bank {bank} has no side: say {sides}.",
+    "Bank {bank} of a {mounting} {arrangement} engine cannot be on the {side} side: say {sides}, "
+    "or mend the mounting.",
+    "Banks {first} and {second} are both on the {side} side: one of them is {opposite}.",
+)
+"""What profile-layout.js says of banks that do not fit the engine, as the check words it."""
+
 _BUILT_SCHEMA = "site/reference/profile.schema.json"
 """Where a collection of one's own has the schema: in what was built last."""
 _ADDRESS = re.compile(r"https?://[^\s<>\"'\\^`|]+")
 
 
-def form_script(modeline: str, propose_uri: str, t: NullTranslations) -> str:
+def form_script(
+    modeline: str, propose_uri: str, t: NullTranslations, edit_uri: str | None = None
+) -> str:
     """The script: schema, what the form begins with, the first line of a profile, sentences.
 
-    ``propose_uri`` is the address that proposes a file, as `is_proposal` wants it, or empty.
+    ``propose_uri`` is the address that proposes a file, as `is_proposal` wants it, or empty;
+    ``edit_uri`` is that under which a profile is edited, its name put behind it.
     """
     data = {
-        "schema": form_schema(),
+        "schema": form_schema(t),
         "start": START,
         "format": FORMAT,
         "modeline": modeline,
         "propose": propose_uri,
+        "edit": edit_uri or "",
         "say": _sentences(t),
     }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
@@ -64,6 +91,7 @@ def _sentences(t: NullTranslations) -> dict[str, Any]:
         "byHand": _("Select the text above and copy it."),
         "saved": _("Saved as {name}, where this browser saves files."),
         "paste": _("The text is too long for an address, so it was copied: paste it there."),
+        "pasteOver": _("Copied. Paste it over all that stands there."),
         "again": _("Delete everything that was filled in?"),
         "twice": _("The name “{name}” is there twice; one of the two would be lost."),
         "library": {
@@ -73,7 +101,48 @@ def _sentences(t: NullTranslations) -> dict[str, Any]:
             "objectPropertyAdded": _("was added to the form"),
             "objectPropertyRemoved": _("was taken off the form"),
         },
+        "open": _open_words(t),
         "sketch": _sketch_words(t),
+        "layout": {each: t.gettext(each) for each in LAYOUT_FAULTS},
+    }
+
+
+def _open_words(t: NullTranslations) -> dict[str, str]:
+    """What is said of a file that is to be opened: why it is not, what it loses, that it is."""
+    _ = t.gettext
+    return {
+        "large": _("Not opened: a profile has at most 256 kB."),
+        "noFile": _("Not opened: this browser cannot read the file."),
+        "noText": _("Not opened: this file is not text in UTF-8."),
+        "noProfile": _("Not opened: there is no line “format:”, so this is no profile."),
+        "format": _(
+            "Not opened: this profile has format {format}, and the form writes format {own}. "
+            "The command sondebook migrate brings it up to date."
+        ),
+        "several": _("Not opened: there are several documents in it, and a profile is one."),
+        "shared": _(
+            "Not opened: line {line} has an anchor, an alias or a tag, which a profile may not "
+            "have."
+        ),
+        "tab": _("Not opened: line {line} is set in with a tab; only spaces may stand there."),
+        "twice": _("Not opened: line {line} has a key that stands there already."),
+        "indented": _(
+            "Not opened: line {line} is set in otherwise than the lines above it allow, or a text "
+            "in it needs quotation marks."
+        ),
+        "notClosed": _(
+            "Not opened: at line {line} a quotation mark or a bracket is still open, or a comma is "
+            "missing."
+        ),
+        "unread": _("Not opened: line {line} is not YAML."),
+        "comments": _("These comments are lost, by line: {lines}."),
+        "left": _("The form has no place for these, and drops them: {keys}."),
+        "replaced": _("What is filled in now is replaced."),
+        "done": _("Opened. It keeps its name, {name}; order and layout are made anew."),
+        "doneUnnamed": _(
+            "Opened. Order and layout are made anew. Its name is made from make, model and engine: "
+            "give the saved file the old one, or the guide gets another address."
+        ),
     }
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from gettext import NullTranslations
 from pathlib import Path
 from typing import Any
@@ -46,6 +46,10 @@ class Project:
     def renderer(self) -> Renderer:
         """What makes single pages of the site into HTML."""
         return Renderer(self.theme, self.name, self.language, self.t)
+
+    def in_english(self) -> Project:
+        """The same in the language of the sources, for what programs read."""
+        return replace(self, language=SOURCE, t=NullTranslations())
 
 
 def project_of(config_file: str) -> Project:

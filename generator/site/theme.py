@@ -1,4 +1,4 @@
-"""Where the theme is, and the hand-written pages that every collection has."""
+"""Where the files are that every collection has: theme, pages, what forges and editors read."""
 
 from __future__ import annotations
 
@@ -21,6 +21,22 @@ def pages_folder() -> Path:
     Installed, it lies inside the package; in a checkout it is ``docs`` beside it.
     """
     return _folder("pages", "docs")
+
+
+def forge_folder() -> Path:
+    """The folder of what a forge reads: forms, templates, workflows.
+
+    Installed, it lies inside the package; in a checkout it is ``.github`` beside it.
+    """
+    return _folder("forge", ".github")
+
+
+def editor_folder() -> Path:
+    """The folder of the settings of editors.
+
+    Installed, it lies inside the package; in a checkout it is ``.vscode`` beside it.
+    """
+    return _folder("editor", ".vscode")
 
 
 def _folder(installed: str, in_checkout: str) -> Path:

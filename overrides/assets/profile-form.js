@@ -5,6 +5,8 @@
   var given = window.sondebookForm;
   var page = document.getElementById("profile-form");
   var KEY = "sondebook-profile-draft";
+  // The name and first line of the file that was opened, so that it stays the same file
+  var OPENED_KEY = "sondebook-profile-opened";
   var Jedison = window.Jedison;
   var say = given.say;
 
@@ -122,11 +124,11 @@
 
   // ---- the draft on this device
 
-  function kept() {
-    try { return JSON.parse(localStorage.getItem(KEY)); } catch (error) { return null; }
+  function kept(key) {
+    try { return JSON.parse(localStorage.getItem(key)); } catch (error) { return null; }
   }
-  function keep(value) {
-    try { localStorage.setItem(KEY, JSON.stringify(value)); } catch (error) { byId("kept-not").hidden = false; }
+  function keep(key, value) {
+    try { localStorage.setItem(key, JSON.stringify(value)); } catch (error) { byId("kept-not").hidden = false; }
   }
 
   function made(value) {
@@ -157,14 +159,14 @@
   }
 
   function refresh() {
-    keep(form.getValue());
+    keep(KEY, form.getValue());
     var now = read();
-    var name = window.sondebookProfile.fileName(now.data);
-    byId("text").value = window.sondebookProfile.yaml(now.data, given.modeline);
+    var name = opened.name || window.sondebookProfile.fileName(now.data);
+    byId("text").value = window.sondebookProfile.yaml(now.data, opened.modeline || given.modeline);
     byId("file-name").textContent = name;
-    if (given.propose) {
-      byId("propose").href = window.sondebookProfile.proposal(given.propose, name, byId("text").value).href;
-    }
+    var target = proposal();
+    byId("propose").hidden = !target;
+    if (target) { byId("propose").href = target.href; }
     sketch(now.data);
     byId("said").textContent = "";
     byId("faults").hidden = true;
@@ -272,32 +274,101 @@
     byId("said").textContent = filled(say.saved, { name: link.download });
   }
 
-  function proposing(event) {
-    if (!isWhole()) { event.preventDefault(); return; }
-    var name = byId("file-name").textContent;
-    if (!window.sondebookProfile.proposal(given.propose, name, byId("text").value).holdsText) {
-      copyText(say.paste);
+  // Where the file is proposed: a new one with its text, one that is there already in its place
+  function proposal() {
+    if (opened.name && given.edit) {
+      return { href: given.edit + encodeURIComponent(opened.name), isThere: true };
     }
+    if (!given.propose) { return null; }
+    return window.sondebookProfile.proposal(given.propose, byId("file-name").textContent, byId("text").value);
   }
 
-  function startAgain() {
-    if (!window.confirm(say.again)) { return; }
+  function proposing(event) {
+    if (!isWhole()) { event.preventDefault(); return; }
+    var target = proposal();
+    if (target.isThere) { copyText(say.pasteOver); } else if (!target.holdsText) { copyText(say.paste); }
+  }
+
+  // ---- into the page
+
+  function isUntouched() {
+    return JSON.stringify(read().data) === JSON.stringify(
+      window.sondebookProfile.profile(given.schema, given.start, given.format).data
+    );
+  }
+
+  function opening(name, text) {
+    var found = window.sondebookOpen.read(text, given.schema, given.format);
+    byId("open-asks").hidden = true;
+    if (found.fault) { refused(found); return; }
+    var losses = byId("open-losses");
+    losses.replaceChildren();
+    if (found.comments.length) {
+      addFault(losses, filled(say.open.comments, { lines: found.comments.join(", ") }));
+    }
+    if (found.left.length) { addFault(losses, filled(say.open.left, { keys: found.left.join(", ") })); }
+    if (!isUntouched()) { addFault(losses, say.open.replaced); }
+    function go() { open({ name: name, modeline: found.modeline }, found.value); }
+    if (!losses.children.length) { go(); return; }
+    byId("open-said").textContent = "";
+    byId("open-go").onclick = go;
+    byId("open-asks").hidden = false;
+    byId("open-asks").focus();
+  }
+
+  function refused(found) {
+    byId("open-said").textContent = filled(say.open[found.fault], {
+      line: found.line, format: found.format, own: given.format
+    });
+  }
+
+  function open(file, value) {
+    opened = file;
+    keep(OPENED_KEY, opened);
+    byId("open-asks").hidden = true;
+    byId("open").open = false;
+    byId("open-file").value = "";
+    byId("open-text").value = "";
+    restart(value);
+    byId("open-said").textContent = file.name ? filled(say.open.done, { name: file.name }) : say.open.doneUnnamed;
+  }
+
+  function restart(value) {
     form.destroy();
-    form = made(copied(given.start));
+    form = made(value);
     refresh();
     var first = byId("fields").querySelector("input");
     if (first) { first.focus(); }
   }
 
-  var form = made(kept() || copied(given.start));
+  function startAgain() {
+    if (!window.confirm(say.again)) { return; }
+    opened = {};
+    keep(OPENED_KEY, opened);
+    byId("open-said").textContent = "";
+    restart(copied(given.start));
+  }
+
+  var opened = kept(OPENED_KEY) || {};
+  var form = made(kept(KEY) || copied(given.start));
   byId("copy").addEventListener("click", function () { if (isWhole()) { copyText(say.copied); } });
   byId("download").addEventListener("click", function () { if (isWhole()) { download(); } });
   byId("again").addEventListener("click", startAgain);
   byId("standpoint").addEventListener("change", function () { sketch(read().data); });
-  if (given.propose) {
-    byId("propose").addEventListener("click", proposing);
-    byId("propose").hidden = false;
-  }
+  byId("propose").addEventListener("click", proposing);
+  byId("open-pasted").addEventListener("click", function () { opening("", byId("open-text").value); });
+  byId("open-leave").addEventListener("click", function () {
+    byId("open-asks").hidden = true;
+    byId("open-file").value = "";
+    byId("open-file").focus();
+  });
+  byId("open-file").addEventListener("change", function () {
+    var file = byId("open-file").files[0];
+    if (!file) { return; }
+    window.sondebookOpen.fileText(file, function (told) {
+      if (told.fault) { refused(told); } else { opening(told.name, told.text); }
+    });
+  });
   page.hidden = false;
   refresh();
 })();

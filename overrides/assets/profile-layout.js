@@ -117,8 +117,15 @@ window.sondebookLayout = (function () {
 
   // ---- whether the banks fit the engine, in the words of the check
 
+  // A sentence in the language of the site; its gaps are in braces
+  function said(sentence, gaps) {
+    var given = window.sondebookForm;
+    var words = given && given.say.layout[sentence] || sentence;
+    return words.replace(/\{(\w+)\}/g, function (gap, name) { return gaps[name]; });
+  }
+
   function faults(engine, banks) {
-    var none = "There is no bank 1: call the bank that holds cylinder 1 bank 1.";
+    var none = said("There is no bank 1: call the bank that holds cylinder 1 bank 1.");
     if (!banks.length) { return [none]; }
     return numberFaults(banks, none).concat(cylinderFaults(engine, banks), sideFaults(engine, banks));
   }
@@ -128,10 +135,10 @@ window.sondebookLayout = (function () {
     var told = numbers.indexOf(1) < 0 ? [none] : [];
     numbers.filter(isFirst).forEach(function (number) {
       if (numbers.indexOf(number) !== numbers.lastIndexOf(number)) {
-        told.push("Bank " + number + " is listed twice: give each bank its own number.");
+        told.push(said("Bank {bank} is listed twice: give each bank its own number.", { bank: number }));
       }
       if (number < 1 || number > HIGHEST_BANK) {
-        told.push("There is no bank " + number + ": banks are numbered 1 to " + HIGHEST_BANK + ".");
+        told.push(said("There is no bank {bank}: banks are numbered 1 to {highest}.", { bank: number, highest: HIGHEST_BANK }));
       }
     });
     return told;
@@ -143,7 +150,7 @@ window.sondebookLayout = (function () {
     var told = [], homes = new Map();
     banks.forEach(function (bank) {
       if (!bank.cylinders.length) {
-        told.push("Bank " + bank.number + " has no cylinder: list its cylinders or leave it out.");
+        told.push(said("Bank {bank} has no cylinder: list its cylinders or leave it out.", { bank: bank.number }));
       }
       bank.cylinders.forEach(function (cylinder) {
         homes.set(cylinder, (homes.get(cylinder) || []).concat(bank.number));
@@ -151,29 +158,33 @@ window.sondebookLayout = (function () {
     });
     homes.forEach(function (numbers, cylinder) {
       if (cylinder < 1 || cylinder > engine.cylinders) {
-        told.push("Bank " + numbers[0] + " lists cylinder " + cylinder +
-          ", but the engine has cylinders 1 to " + engine.cylinders +
-          ": mend the list or the number of cylinders.");
+        told.push(said("Bank {bank} lists cylinder {cylinder}, but the engine has cylinders 1 to {count}: mend the list or the number of cylinders.",
+          { bank: numbers[0], cylinder: cylinder, count: engine.cylinders }));
       } else if (numbers.length > 1) {
-        var different = numbers.filter(isFirst);
-        told.push("Cylinder " + cylinder + " is " + (different.length === 1 ? "twice in" : "in") +
-          " " + different.map(function (number) { return "bank " + number; }).join(" and ") +
-          ": a cylinder belongs in one bank, once.");
+        told.push(crowded(cylinder, numbers.filter(isFirst)));
       }
     });
     var holders = homes.get(1) || [];
     var hasBank1 = banks.some(function (bank) { return bank.number === 1; });
     if (hasBank1 && holders.indexOf(1) < 0) {
-      told.push("Bank 1 is the bank that holds cylinder 1, but " + (holders.length
-        ? "it is in bank " + holders[0] + ": swap the bank numbers or mend the cylinders."
-        : "it is in no bank: add it to bank 1."));
+      told.push(holders.length
+        ? said("Bank 1 is the bank that holds cylinder 1, but it is in bank {bank}: swap the bank numbers or mend the cylinders.", { bank: holders[0] })
+        : said("Bank 1 is the bank that holds cylinder 1, but it is in no bank: add it to bank 1."));
     }
     for (var cylinder = 2; cylinder <= engine.cylinders; cylinder += 1) {
       if (!homes.has(cylinder)) {
-        told.push("Cylinder " + cylinder + " is in no bank: add it to the bank it exhausts into.");
+        told.push(said("Cylinder {cylinder} is in no bank: add it to the bank it exhausts into.", { cylinder: cylinder }));
       }
     }
     return told;
+  }
+
+  function crowded(cylinder, numbers) {
+    if (numbers.length === 1) {
+      return said("Cylinder {cylinder} is twice in bank {bank}: a cylinder belongs in one bank, once.", { cylinder: cylinder, bank: numbers[0] });
+    }
+    var banks = numbers.map(function (number) { return said("bank {bank}", { bank: number }); });
+    return said("Cylinder {cylinder} is in {banks}: a cylinder belongs in one bank, once.", { cylinder: cylinder, banks: banks.join(said(" and ")) });
   }
 
   function sideFaults(engine, banks) {
@@ -182,17 +193,18 @@ window.sondebookLayout = (function () {
     var told = [];
     banks.forEach(function (bank, index) {
       var other = banks.length === 2 ? banks[1 - index].side : null;
-      var allowed = axis.filter(function (side) { return side !== other; }).join(" or ");
+      var allowed = axis.filter(function (side) { return side !== other; }).join(said(" or "));
       if (!bank.side) {
-        if (!mayBeSideless) { told.push("Bank " + bank.number + " has no side: say " + allowed + "."); }
+        if (!mayBeSideless) { told.push(said("Bank {bank} has no side: say {sides}.", { bank: bank.number, sides: allowed })); }
       } else if (axis.indexOf(bank.side) < 0) {
-        told.push("Bank " + bank.number + " of a " + engine.mounting + " " +
-          (engine.arrangement === "inline" ? "in-line" : engine.arrangement) +
-          " engine cannot be on the " + bank.side + " side: say " + allowed +
-          ", or mend the mounting.");
+        told.push(said("Bank {bank} of a {mounting} {arrangement} engine cannot be on the {side} side: say {sides}, or mend the mounting.", {
+          bank: bank.number, mounting: engine.mounting, side: bank.side, sides: allowed,
+          arrangement: engine.arrangement === "inline" ? "in-line" : engine.arrangement
+        }));
       } else if (bank.side === other && index === 1) {
-        told.push("Banks " + banks[0].number + " and " + bank.number + " are both on the " +
-          bank.side + " side: one of them is " + OPPOSITE[bank.side] + ".");
+        told.push(said("Banks {first} and {second} are both on the {side} side: one of them is {opposite}.", {
+          first: banks[0].number, second: bank.number, side: bank.side, opposite: OPPOSITE[bank.side]
+        }));
       }
     });
     return told;

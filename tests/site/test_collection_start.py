@@ -9,6 +9,7 @@ import subprocess
 import sys
 import zipfile
 from collections.abc import Callable, Iterator
+from difflib import ndiff
 from pathlib import Path
 
 import html5lib
@@ -19,7 +20,15 @@ from generator import __version__
 from generator.profile import read_profile
 from generator.profile.schema import PATH, schema_text
 from generator.profile.starter import MODELINE
-from generator.site.collection_start import FILES, TEMPLATES, CannotStart, start
+from generator.site.collection_start import (
+    EDITOR_FILE,
+    FILES,
+    FORGE_FILES,
+    OF_A_COLLECTION,
+    TEMPLATES,
+    CannotStart,
+    start,
+)
 
 MAIN = "from generator.cli import main; main()"
 Installed = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -30,7 +39,7 @@ def wheel(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The package unpacked from its wheel, as an installation has it."""
     pytest.importorskip("setuptools", minversion="77")
     source = tmp_path_factory.mktemp("source")
-    for name in ("generator", "overrides", "docs"):
+    for name in ("generator", "overrides", "docs", ".github", ".vscode"):
         skipped = shutil.ignore_patterns("__pycache__")
         shutil.copytree(root / name, source / name, ignore=skipped)
     for name in ("pyproject.toml", "README.md", "LICENSE"):
@@ -190,7 +199,49 @@ def test_nothing_of_the_package_is_copied(collection: Path) -> None:
     }
     theirs = {path for path in theirs if not path.startswith(("second/", "docs/cautions"))}
     # The schema is written, and after an upgrade written anew, by the package itself
-    assert theirs == {*FILES.values(), "vehicle_profiles/example.yml", PATH}
+    forge = {f".github/{name}" for name in FORGE_FILES}
+    example = "vehicle_profiles/example.yml"
+    assert theirs == {*FILES.values(), *forge, EDITOR_FILE, example, PATH}
+
+
+def test_forge_and_editor_find_what_they_find_in_this_repository(
+    collection: Path, root: Path
+) -> None:
+    equal = {*FORGE_FILES} - {*OF_A_COLLECTION}
+    assert len(equal) == 5
+    for name in equal:
+        text = (collection / ".github" / name).read_text()
+        assert text == (root / ".github" / name).read_text(), name
+    assert (collection / EDITOR_FILE).read_text() == (root / EDITOR_FILE).read_text()
+    every = {path.relative_to(root / ".github").as_posix() for path in files(root / ".github")}
+    assert every == {*FORGE_FILES}, "each is handed on, or it is said why not"
+
+
+def files(folder: Path) -> Iterator[Path]:
+    return (path for path in folder.rglob("*") if path.is_file())
+
+
+def test_what_differs_is_one_passage_of_each(collection: Path, root: Path) -> None:
+    for name in OF_A_COLLECTION:
+        ours = (root / ".github" / name).read_text().splitlines()
+        theirs = (collection / ".github" / name).read_text().splitlines()
+        changes = [each for each in ndiff(ours, theirs) if each.startswith(("- ", "+ "))]
+        assert 0 < len(changes) <= 5, changes
+        assert "make test" not in "".join(theirs) and ".lock" not in "".join(theirs)
+
+
+def test_the_check_before_a_commit_is_the_same(collection: Path, root: Path) -> None:
+    """Here, in a collection, and for who names this repository in their own settings."""
+
+    def hook(path: Path) -> dict[str, str]:
+        data = yaml.safe_load(path.read_text())
+        hooks = data if isinstance(data, list) else data["repos"][0]["hooks"]
+        (found,) = (each for each in hooks if each["id"] == "sondebook-check")
+        return {key: found[key].removeprefix(".venv/bin/") for key in ("name", "entry", "files")}
+
+    own = hook(root / ".pre-commit-config.yaml")
+    assert own == hook(collection / ".pre-commit-config.yaml")
+    assert own == hook(root / ".pre-commit-hooks.yaml")
 
 
 def test_every_template_is_used() -> None:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
+from tests.hostile import images
+from tests.site.conftest import COMMANDS
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 GOOD, FOUND, COULD_NOT_RUN = 0, 1, 2
@@ -109,6 +113,75 @@ def test_a_file_too_large_is_never_fetched(history: Path, run: Run) -> None:
     done = run("sondebook", "compare", "HEAD~1", "HEAD")
     assert done.returncode == FOUND
     assert "large (new)" in done.stdout
+
+
+CARROW = "vehicle_profiles/fenwright-carrow-3-2-v6.yml"
+TAB = "photos/carrow-plug-tab.png"
+
+
+@pytest.mark.parametrize("object_format", ["sha1", "sha256"])
+def test_a_photo_is_compared_between_revisions_and_with_files(
+    project: Path, run: Run, object_format: str
+) -> None:
+    git(project, "init", "-q", "-b", "main", f"--object-format={object_format}")
+    git(project, "add", ".")
+    git(project, "commit", "-qm", "First")
+    assert run("sondebook", "compare", "HEAD", "vehicle_profiles").stdout.startswith("Nothing")
+    photo = project / "vehicle_profiles" / TAB
+    photo.write_bytes(images.plain("PNG", 640, 480))
+    told = [run("sondebook", "compare", "HEAD", "vehicle_profiles").stdout]
+    told.append(run("sondebook", "compare", f"HEAD:{CARROW}", CARROW).stdout)
+    git(project, "commit", "-qam", "Taken again")
+    told.append(run("sondebook", "compare", "HEAD~1", "HEAD").stdout)
+    told.append(run("sondebook", "compare", f"HEAD~1:./{CARROW}", f"HEAD:{CARROW}").stdout)
+    for each in told:
+        assert f"  photo {TAB}\n    picture: 1200 × 760 pixels → 640 × 480 pixels\n" in each
+        assert "1 vehicle of " in each
+
+
+def test_a_photo_that_is_a_link_or_not_committed_fails(history: Path, run: Run) -> None:
+    photo = history / "vehicle_profiles" / TAB
+    photo.unlink()
+    photo.symlink_to("/etc/hostname")
+    git(history, "commit", "-qam", "A link")
+    done = run("sondebook", "compare", "HEAD~1", "HEAD")
+    assert done.returncode == FOUND
+    assert f"There is no file `{TAB}` beside the profile at that revision." in done.stdout
+
+
+def test_from_another_folder_of_the_repository(history: Path) -> None:
+    done = subprocess.run(
+        [COMMANDS / "sondebook", "compare", "HEAD~1:vehicle_profiles", "HEAD:vehicle_profiles"],
+        cwd=history / "docs",
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert MINUTES in done.stdout, done.stderr
+
+
+def test_the_page_for_maintainers_shows_what_the_command_prints(
+    project: Path, root: Path, run: Run
+) -> None:
+    page = (root / "docs/judge-a-change.md").read_text("utf-8")
+    (shown,) = re.findall(r"```text\n(.*?)```", page, re.DOTALL)
+    save(project, "minutes: 10 to 15", "minutes: 12 to 15")
+    before, after = re.findall(r"caption: (.*) → (.*)\n", shown)[0]
+    save(project, before, after, CARROW)
+    width, height = map(int, re.findall(r"→ (\d+) × (\d+) pixels", shown)[0])
+    (project / "vehicle_profiles" / TAB).write_bytes(images.plain("PNG", width, height))
+    done = run("sondebook", "compare", str(root / "vehicle_profiles"), "vehicle_profiles")
+    assert (done.returncode, done.stdout) == (GOOD, shown)
+
+
+def test_the_report_speaks_the_language_of_the_site(history: Path, run: Run) -> None:
+    settings = history / "mkdocs.yml"
+    settings.write_text(settings.read_text().replace("language: en", "language: de"))
+    told = run("sondebook", "compare", "HEAD~1", "HEAD").stdout
+    assert "Minuten der Arbeit" in told
+    assert told.endswith(" mit Änderungen, 3 Seiten.\n")
+    data = json.loads(run("sondebook", "compare", "HEAD~1", "HEAD", "--format", "json").stdout)
+    assert "minutes of the job" in data["vehicles"][0]["effects"][0]["what"], "for programs"
 
 
 @pytest.mark.parametrize(

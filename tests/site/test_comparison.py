@@ -13,10 +13,10 @@ from markdown_it import MarkdownIt
 
 from generator.profile.revision import Stand
 from generator.site.comparison import Comparison, Effect, VehicleChange, compared
+from generator.site.comparison_data import as_json
 from generator.site.comparison_report import (
     LONGEST_COMMENT,
     MOST_LETTERS,
-    as_json,
     as_markdown,
     as_text,
 )

@@ -11,8 +11,12 @@ from xml.etree import ElementTree
 import pytest
 
 from generator.guide.vehicle import Vehicle
+from generator.messages import template
+from generator.profile.form_schema import title
+from generator.profile.schema import profile_schema
 from generator.site import feed
 from generator.site.feed import Change, NoHistory, changes, feed_text
+from generator.site.language import translations
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 NAMES = {"a": "http://www.w3.org/2005/Atom"}
@@ -119,6 +123,57 @@ def test_a_value_names_what_it_belongs_to(
     text = feed_text(changes(history, [PIP]), demo.values(), ADDRESS, "x", NullTranslations())
     first = parsed(text).findall("a:entry", NAMES)[0]
     assert text_of(first, "summary").splitlines() == ["Mended", told]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        (
+            "minutes: 3 to 5\n",
+            "minutes: 4 to 5\n",
+            "tunnel shield, Minuten: 4 to 5, vorher: 3 to 5",
+        ),
+        (
+            "rating: {value: 10 A, ",
+            "rating: {value: 15 A, ",
+            "engine control, Nennstrom: 15 A, vorher: 10 A",
+        ),
+        ("  model: Pip", "  model: Pipp", "Fahrzeug, Modell: Pipp, vorher: Pip"),
+        (
+            "value: 5.6 to 7.0 ohm",
+            "value: 5.5 to 7.0 ohm",
+            "Bank 1, Position 2, Heizung, Widerstand: 5.5 to 7.0 ohm, vorher: 5.6 to 7.0 ohm",
+        ),
+    ],
+)
+def test_its_words_are_those_of_the_site(
+    history: Path, demo: dict[str, Vehicle], before: str, after: str, told: str
+) -> None:
+    change(history / f"{PIP}.yml", before, after)
+    commit(history, "Mended", 6)
+    text = feed_text(changes(history, [PIP]), demo.values(), ADDRESS, "x", translations("de"))
+    entry = parsed(text).findall("a:entry", NAMES)[0]
+    assert (entry.findtext("a:title", "", NAMES) or "").endswith(": geändert")
+    summary = entry.findtext("a:summary", "", NAMES) or ""
+    assert summary.replace("\u00a0", " ").splitlines() == ["Mended", told]
+
+
+def test_every_key_of_a_profile_has_a_name_in_every_language() -> None:
+    keys = {
+        key
+        for part in (profile_schema(), *profile_schema()["definitions"].values())
+        for key in part.get("properties", {})
+    } - {"format"}
+    known = {message.id for message in template() if message.id}
+    assert len(keys) > 70
+    assert {title(key) for key in keys} <= known
+
+
+def test_a_name_is_no_key(history: Path, demo: dict[str, Vehicle]) -> None:
+    """An obstacle that is called as a key is goes by its own name."""
+    made = Change(PIP, "0" * 40, 1, "x", values=[(("obstacles", "torque", "minutes"), "1", "2")])
+    text = feed_text([made], demo.values(), ADDRESS, "x", translations("de"))
+    assert "torque, Minuten: 2, vorher: 1" in text
 
 
 def test_what_is_not_published_is_passed_over(history: Path) -> None:

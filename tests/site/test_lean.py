@@ -11,7 +11,7 @@ import pytest
 from generator.site.lean import SOURCES, head_script, write_lean_assets
 
 SCRIPT_BYTES = 15_000
-FORM_BYTES = 10_000
+FORM_BYTES = 12_000
 """The page that builds a profile is for who sends one in, at a table and with reception."""
 POCKET_BYTES = 6_500
 STYLE_BYTES = 11_000
@@ -40,7 +40,7 @@ def test_the_scripts_that_build_a_profile_are_light(site: Path) -> None:
     found = compressed(site, "js")
     weights = {name: found[name] for name in found if name.startswith("profile-")}
     assert weights.pop("profile-form-data.js"), "its schema is data"
-    assert len(weights) == 4
+    assert len(weights) == 5
     assert sum(weights.values()) <= FORM_BYTES, weights
 
 

@@ -9,19 +9,24 @@ import time
 from collections.abc import Iterator
 from gettext import NullTranslations
 from http.client import HTTPConnection
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from generator.profile import Finding
 from generator.site.preview import Answer, Preview
 from generator.site.preview_server import PreviewServer, preview_server
 from generator.site.renderer import Renderer
+from tests.hostile import images
 from tests.site.test_preview import free_port, preview, save
 
 DEADLINE_S = 30
 PIP = "vehicle_profiles/lowmere-pip-1-4.yml"
 OVERVIEW = "guides/lowmere-pip-1-4/index.html"
+CARROW = "fenwright-carrow-3-2-v6.yml"
+LATCH = "guides/fenwright-carrow-3-2-v6/bank-1-position-1-access.html"
 
 
 @pytest.fixture(scope="module")
@@ -116,6 +121,80 @@ def test_styles_and_lists_are_there(shown: Preview) -> None:
     assert shown.answer("assets/sondebook.css").kind == "text/css"
     assert "Lowmere" in html(shown.answer("guides/index.html"))
     assert shown.answer("codes/P0135.html").status == 200
+
+
+@pytest.fixture
+def carrow(project: Path, root: Path, renderer: Renderer) -> Preview:
+    return Preview(project / "vehicle_profiles" / CARROW, renderer, [root / "overrides"])
+
+
+def pictures_on(shown: Preview, page: str) -> list[str]:
+    """The addresses of all pictures on a page."""
+    text = html(shown.answer(page))
+    found = re.findall(r'srcset="([^"]+)"|<img src="(photos/[^"]+)"', text)
+    told = [name.split()[0] for both in found for part in both if part for name in part.split(", ")]
+    return [f"{page.rpartition('/')[0]}/{name}" for name in told]
+
+
+def test_photos_are_shown(carrow: Preview) -> None:
+    paths = pictures_on(carrow, LATCH)
+    assert len(paths) >= 3
+    for path in paths:
+        answer = carrow.answer(path)
+        assert (answer.status, answer.kind.partition("/")[0]) == (200, "image"), path
+        image = Image.open(BytesIO(answer.content))
+        image.load()
+        assert path.rpartition(".")[0].endswith(f"-{image.width}")
+        assert carrow.answer(path).content == answer.content
+
+
+def test_a_photo_that_is_saved_is_seen(project: Path, carrow: Preview) -> None:
+    before = pictures_on(carrow, LATCH)
+    assert not carrow.look()
+    photo = project / "vehicle_profiles/photos/carrow-plug-tab.png"
+    photo.write_bytes(images.plain("PNG", 640, 480))
+    assert carrow.look()
+    after = pictures_on(carrow, LATCH)
+    assert set(before) != set(after)
+    assert all(carrow.answer(path).status == 200 for path in after)
+    gone = set(before) - set(after)
+    assert gone and all(carrow.answer(path).status == 404 for path in gone)
+    photo.unlink()
+    assert carrow.look()
+    assert "There is no file `photos/carrow-plug-tab.png`" in html(carrow.answer(LATCH))
+    photo.write_bytes(images.plain("PNG", 640, 480))
+    assert carrow.look()
+    assert pictures_on(carrow, LATCH) == after
+
+
+def test_a_photo_that_comes_into_the_profile_is_watched(project: Path, shown: Preview) -> None:
+    path = project / PIP
+    photo = project / "vehicle_profiles/photos/new.jpg"
+    photo.write_bytes(images.plain("JPEG", 640, 480))
+    entry = "{file: photos/new.jpg, at: sensors.bank-1-position-1, caption: A., shows: The hex.}"
+    path.write_text(f"{path.read_text()}photos:\n  - {entry}\n")
+    assert shown.look()
+    page = "guides/lowmere-pip-1-4/bank-1-position-1-access.html"
+    before = pictures_on(shown, page)
+    assert before and shown.answer(before[0]).status == 200
+    assert not shown.look()
+    photo.write_bytes(images.plain("JPEG", 320, 240))
+    assert shown.look()
+    assert pictures_on(shown, page) != before
+
+
+@pytest.mark.parametrize(
+    "name", ["", "carrow-plug-tab.png", "../carrow.html", "0-1-480.webp", "x\x00.webp", ".webp"]
+)
+def test_no_other_file_is_a_picture(carrow: Preview, name: str) -> None:
+    assert carrow.answer(f"{LATCH.rpartition('/')[0]}/photos/{name}").status == 404
+
+
+def test_a_photo_changed_a_moment_ago_is_not_there_yet(project: Path, carrow: Preview) -> None:
+    (path, *_) = pictures_on(carrow, LATCH)
+    for photo in (project / "vehicle_profiles/photos").iterdir():
+        photo.write_bytes(b"half")
+    assert carrow.answer(path).status == 404
 
 
 @pytest.fixture
