@@ -6,6 +6,7 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from itertools import islice
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -32,6 +33,10 @@ from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
 from generator.profile.way import way
 
+MOST_FOUND = 100
+"""Of one rule, and of values that cannot be read: who mends a hundred checks again."""
+
+_LONGEST_FILE_NAME = 100
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
 
 
@@ -73,17 +78,20 @@ def read_profile(
         OSError: the file cannot be read.
     """
     shown = shown_as or path.as_posix()
+    if path.is_symlink() and not path.resolve().is_relative_to(path.parent.resolve()):
+        place = Place(shown, 1, 1)
+        return ProfileFile(path.stem, None, (_leads_out(path, place),))
     with path.open("rb") as file:
         content = file.read(LARGEST_BYTES + 1)
     findings: list[Finding] = []
-    if not _FILE_NAME.fullmatch(path.name):
+    if not _FILE_NAME.fullmatch(path.name) or len(path.name) > _LONGEST_FILE_NAME:
         findings.append(
             Finding(
                 "file-name",
                 Severity.ERROR,
                 Place(shown, 1, 1),
                 f"`{path.name}` is no name for a profile.",
-                "Use small letters, digits and single hyphens, such as "
+                "Use at most a hundred small letters, digits and single hyphens, such as "
                 "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
             )
         )
@@ -96,6 +104,17 @@ def read_profile(
     broken = any(finding.severity is Severity.ERROR for finding in findings)
     profile = None if broken else read.profile
     return replace(read, profile=profile, findings=tuple(findings), photos=photos)
+
+
+def _leads_out(path: FilePath, place: Place) -> Finding:
+    # Its lines would be printed by whoever checks a change that is not his own
+    return Finding(
+        "file-name",
+        Severity.ERROR,
+        place,
+        f"`{path.name}` is a link that leads out of its folder.",
+        "Put the profile itself there.",
+    )
 
 
 def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
@@ -153,8 +172,9 @@ def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
     try:
         profile = Profile.model_validate(document.data)
     except ValidationError as error:
-        findings = [_finding_of(document, each) for each in error.errors(include_url=False)]
-        guess = mended(document.data)
+        errors = error.errors(include_url=False)
+        findings = [_finding_of(document, each) for each in errors[:MOST_FOUND]]
+        guess = mended(document.data) if len(errors) <= MOST_FOUND else None
         if guess is None:
             return None, findings
         part_rules = [rule for rule in RULES if not rule.of_whole]
@@ -170,7 +190,7 @@ def _rule_findings(
     document: Document, profile: Profile, rules: Iterable[Rule]
 ) -> Iterator[Finding]:
     for rule in rules:
-        for fault in rule.check(profile):
+        for fault in islice(rule.check(profile), MOST_FOUND):
             yield _placed(document, rule.name, rule.severity, fault)
 
 
@@ -217,7 +237,7 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "string_too_long":
             rule, message = "too-long", "The text is too long."
             mend = f"At most {context['max_length']} characters fit here."
-        case "string_too_short" | "too_short":
+        case "string_too_short" | "too_short" | "string_pattern_mismatch":
             rule, message, mend = "empty-value", "There is nothing here.", _meaning(path)
         case kind:
             rule, mend = "wrong-kind", _meaning(path)

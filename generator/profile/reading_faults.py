@@ -12,15 +12,19 @@ from generator.profile.finding import Severity
 _ERRORS: Final = {
     "file-name": """A profile's file name is small letters, digits and single hyphens, then `.yml`.
 
+It has at most a hundred characters, and is no link that leads out of its folder.
+
 The guide's address is made from it: `fenwright-carrow-3-2-v6.yml` becomes
 `guides/fenwright-carrow-3-2-v6/`.""",
-    "too-large": """A profile is a text of at most 256 kB.
+    "too-large": """A profile has at most 256 kB, and at most 500 entries in one list or part.
 
-Photos and logs stand outside the profile.""",
-    "not-text": """A profile is plain text in UTF-8, without control characters.
+Photos and logs stand outside the profile. What is larger keeps whoever checks it waiting; for the
+same reason only the first hundred findings of a kind are told.""",
+    "not-text": """A profile is plain text in UTF-8, without control or invisible characters.
 
 Letters such as `°`, `Ω` and `·` come out wrong in another encoding, and characters that turn text
-round or end a line unseen can hide what a profile says. Save the file as UTF-8.""",
+round, end a line unseen or are not seen at all can hide what a profile says. That holds as well for
+what a backslash writes inside double quotes. Save the file as UTF-8.""",
     "yaml-syntax": """The file must be YAML.
 
 Most often a colon inside text needs quotes, a bracket or a quotation mark is not closed, or a line

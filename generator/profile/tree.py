@@ -17,9 +17,16 @@ from generator.profile.finding import Finding, Path, Place, Severity
 
 LARGEST_BYTES = 256 * 1024
 DEEPEST = 20
+MOST_VALUES = 20_000
+MOST_ENTRIES = 500
+"""In one list or mapping: far more than a vehicle has, and little enough to check at once."""
 # With the breaks that YAML takes for a new line and editors do not, and what turns text round
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe\uffff]"
+)
+# What is not seen: with it two names that look alike are two, and a word can be empty
+_INVISIBLE = re.compile(
+    r"[\xad\u180e\u200b\u2060-\u2064\u206a-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e0fff]"
 )
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 _MAY_SHARE = re.compile(r"[&*!]")
@@ -120,6 +127,13 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
         Refused: when the content is no single YAML mapping of plain text.
     """
     text = _decoded(file, content)
+    if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
+        raise _refusal(
+            "too-large",
+            Place(file, 1, 1),
+            f"More than {MOST_VALUES} values stand in the file.",
+            "A profile describes one vehicle.",
+        )
     lines = tuple(text.splitlines())
     if _MAY_SHARE.search(text):
         _refuse_shared_nodes(file, lines, text)
@@ -176,16 +190,34 @@ def _decoded(file: str, content: bytes) -> str:
             "Save the file as plain text in UTF-8.",
         ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    if strange := _CONTROL.search(text):
+    if strange := _CONTROL.search(text) or _INVISIBLE.search(text):
         line = text.count("\n", 0, strange.start())
         column = strange.start() - (text.rfind("\n", 0, strange.start()) + 1)
         raise _refusal(
             "not-text",
             Place(file, line + 1, column + 1),
-            f"The control character U+{ord(strange[0]):04X} does not belong in text.",
+            _strange_words(strange[0]),
             "Delete it, or save the file as plain text in UTF-8.",
         )
     return text
+
+
+def _strange_words(character: str) -> str:
+    kind = "invisible" if _INVISIBLE.match(character) else "control"
+    return f"The {kind} character U+{ord(character):04X} does not belong in text."
+
+
+def _refuse_hidden(node: yaml.ScalarNode, file: str, lines: tuple[str, ...]) -> None:
+    """Refuse what a backslash in double quotes can write and a text may not hold."""
+    strange = _CONTROL.search(node.value) or _INVISIBLE.search(node.value)
+    if strange is None and "\r" not in node.value:
+        return
+    raise _refusal(
+        "not-text",
+        _at(file, lines, node.start_mark),
+        _strange_words(strange[0] if strange else "\r"),
+        "Delete it, or write a backslash twice where one is meant.",
+    )
 
 
 def _composed(file: str, lines: tuple[str, ...], text: str) -> yaml.Node | None:
@@ -324,7 +356,16 @@ def _plain(
     node: yaml.Node, file: str, lines: tuple[str, ...], findings: list[Finding], depth: int
 ) -> Data:
     if isinstance(node, yaml.ScalarNode):
+        if node.style == '"':
+            _refuse_hidden(node, file, lines)
         return None if not node.style and node.value in _NULLS else node.value
+    if len(node.value) > MOST_ENTRIES:
+        raise _refusal(
+            "too-large",
+            _at(file, lines, node.start_mark),
+            f"More than {MOST_ENTRIES} entries stand here.",
+            "A profile describes one vehicle.",
+        )
     if depth >= DEEPEST:
         raise _refusal(
             "yaml-syntax",
@@ -338,6 +379,8 @@ def _plain(
     data: dict[str, Data] = {}
     last: str | None = None
     for key, value in node.value:
+        if isinstance(key, yaml.ScalarNode) and key.style == '"':
+            _refuse_hidden(key, file, lines)
         fault = _key_fault(key, data)
         before = data.get(last or "")
         if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
