@@ -91,7 +91,7 @@ def read_profile(
                 Severity.ERROR,
                 Place(shown, 1, 1),
                 f"`{path.name}` is no name for a profile.",
-                "Use at most a hundred small letters, digits and single hyphens, such as "
+                "Use small letters, digits and single hyphens, such as "
                 "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
             )
         )

@@ -127,13 +127,6 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
         Refused: when the content is no single YAML mapping of plain text.
     """
     text = _decoded(file, content)
-    if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
-        raise _refusal(
-            "too-large",
-            Place(file, 1, 1),
-            f"More than {MOST_VALUES} values stand in the file.",
-            "A profile describes one vehicle.",
-        )
     lines = tuple(text.splitlines())
     if _MAY_SHARE.search(text):
         _refuse_shared_nodes(file, lines, text)
@@ -151,6 +144,13 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
             _at(file, lines, root.start_mark),
             "A profile is a mapping of keys to values; this is something else.",
             "Start with `format: 2` and `vehicle:`.",
+        )
+    if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
+        raise _refusal(
+            "too-large",
+            Place(file, 1, 1),
+            f"More than {MOST_VALUES} values stand in the file.",
+            "A profile describes one vehicle.",
         )
     findings: list[Finding] = []
     data = _plain(root, file, lines, findings, 0)

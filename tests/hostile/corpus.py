@@ -62,10 +62,10 @@ MADE = [
     _more("huge-quotation", "too-long", lambda: f"notes: ['{'a' * (_ROOM - 1000)}']"),
     _more("many-escapes", "empty-value", lambda: 'notes: ["' + _many("\\n") + '"]'),
     _more("deepest-lists", "yaml-syntax", lambda: "notes: " + "[" * (_ROOM - 1000)),
-    _more("deepest-mappings", "too-large", lambda: "notes: " + _many("{a: ")),
+    _more("deepest-mappings", "yaml-syntax", lambda: "notes: " + _many("{a: ")),
     _more("deepest-blocks", "yaml-syntax", lambda: "a:\n" + _named("", 0) + "".join(
         " " * depth + "-\n" for depth in range(1, 600))),
-    _more("many-aliases", "too-large", lambda: "notes: [&a x" + _many(", *a") + "]"),
+    _more("many-aliases", "no-alias", lambda: "notes: [&a x" + _many(", *a") + "]"),
     _more("many-keys", "too-large", lambda: _named("k{i}: x\n", 20_000)),
     _more("many-keys-nearly-right", "unknown-key", lambda: _named("sensor{i}: x\n", 480)),
     _more("many-notes", "too-large", lambda: "notes:\n" + _many("- x\n")),
