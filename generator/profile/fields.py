@@ -205,10 +205,5 @@ WholeNumber = Annotated[int, BeforeValidator(_whole_number)]
 Name = Annotated[str, BeforeValidator(_name)]
 Address = Annotated[str, BeforeValidator(_address), StringConstraints(max_length=500)]
 PhotoPath = Annotated[str, BeforeValidator(_photo_path)]
-_SEEN = r"[\p{L}\p{N}\p{P}\p{S}]"
-Words = Annotated[
-    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200, pattern=_SEEN)
-]
-Prose = Annotated[
-    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000, pattern=_SEEN)
-]
+Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=200)]
+Prose = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=2000)]

@@ -65,9 +65,9 @@ class Finding:
             shown, caret = _shown_line(self.place)
             said += f"\n  {number} | {shown}"
             said += f"\n  {' ' * len(number)} | {' ' * caret}^"
-        said += f"\n  {_one_line(self.message)}"
+        said += f"\n  {printable(self.message)}"
         if self.mend:
-            said += f"\n  {_one_line(self.mend)}"
+            said += f"\n  {printable(self.mend)}"
         return said
 
 
@@ -76,8 +76,8 @@ def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda f: (f.place.line, f.place.column, f.rule)))
 
 
-def _one_line(text: str) -> str:
-    """A sentence that quotes a value, as a terminal shows it: no line of its own, no control."""
+def printable(text: str) -> str:
+    """A text as a terminal shows it: on one line, with a question mark for what would move it."""
     if text.isprintable():
         return text
     return "".join(c if c.isprintable() else " " if c.isspace() else "?" for c in text)

@@ -6,7 +6,6 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from itertools import islice
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -23,6 +22,7 @@ from generator.profile.finding import (
     Severity,
     did_you_mean,
     in_order,
+    printable,
 )
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
@@ -90,7 +90,7 @@ def read_profile(
                 "file-name",
                 Severity.ERROR,
                 Place(shown, 1, 1),
-                f"`{path.name}` is no name for a profile.",
+                f"`{printable(path.name)}` is no name for a profile.",
                 "Use small letters, digits and single hyphens, such as "
                 "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
             )
@@ -112,7 +112,7 @@ def _leads_out(path: FilePath, place: Place) -> Finding:
         "file-name",
         Severity.ERROR,
         place,
-        f"`{path.name}` is a link that leads out of its folder.",
+        f"`{printable(path.name)}` is a link that leads out of its folder.",
         "Put the profile itself there.",
     )
 
@@ -173,7 +173,7 @@ def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
         profile = Profile.model_validate(document.data)
     except ValidationError as error:
         errors = error.errors(include_url=False)
-        findings = [_finding_of(document, each) for each in errors[:MOST_FOUND]]
+        findings = [*_those_told(_finding_of(document, each) for each in errors)]
         guess = mended(document.data) if len(errors) <= MOST_FOUND else None
         if guess is None:
             return None, findings
@@ -190,8 +190,18 @@ def _rule_findings(
     document: Document, profile: Profile, rules: Iterable[Rule]
 ) -> Iterator[Finding]:
     for rule in rules:
-        for fault in islice(rule.check(profile), MOST_FOUND):
-            yield _placed(document, rule.name, rule.severity, fault)
+        found = rule.check(profile)
+        yield from _those_told(_placed(document, rule.name, rule.severity, each) for each in found)
+
+
+def _those_told(found: Iterable[Finding]) -> Iterator[Finding]:
+    """As many findings as anybody mends at once; the next one says that there are more."""
+    for count, each in enumerate(found):
+        if count == MOST_FOUND:
+            message = f"There is more to find from here on; {MOST_FOUND} of a kind are told."
+            yield replace(each, message=message, mend="Mend those, then check again.")
+            return
+        yield each
 
 
 def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> Finding:
@@ -214,10 +224,11 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
     match error["type"]:
         case "missing":
             at, at_key = path[:-1], True
-            rule, message, mend = "missing-key", f"`{path[-1]}` is missing here.", _meaning(path)
+            rule, mend = "missing-key", _meaning(path)
+            message = f"`{_shown(path[-1])}` is missing here."
         case "extra_forbidden":
             at_key = True
-            rule, message = "unknown-key", f"`{path[-1]}` is not a key of this part."
+            rule, message = "unknown-key", f"`{_shown(path[-1])}` is not a key of this part."
             known = _known_keys(path)
             mend = did_you_mean(str(path[-1]), known) or f"Keys here: {_listed(known, 'and')}."
         case kind if "mend" in context:
@@ -237,7 +248,10 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "string_too_long":
             rule, message = "too-long", "The text is too long."
             mend = f"At most {context['max_length']} characters fit here."
-        case "string_too_short" | "too_short" | "string_pattern_mismatch":
+        case "too_long":
+            rule, message = "too-long", f"There are {context['actual_length']} entries here."
+            mend = f"At most {context['max_length']} fit here."
+        case "string_too_short" | "too_short":
             rule, message, mend = "empty-value", "There is nothing here.", _meaning(path)
         case kind:
             rule, mend = "wrong-kind", _meaning(path)

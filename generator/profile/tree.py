@@ -13,6 +13,7 @@ from typing import Any
 
 import yaml
 
+from generator.profile.characters import is_seen, slip, unfit, without_slips
 from generator.profile.finding import Finding, Path, Place, Severity
 
 LARGEST_BYTES = 256 * 1024
@@ -20,14 +21,7 @@ DEEPEST = 20
 MOST_VALUES = 20_000
 MOST_ENTRIES = 500
 """In one list or mapping: far more than a vehicle has, and little enough to check at once."""
-# With the breaks that YAML takes for a new line and editors do not, and what turns text round
-_CONTROL = re.compile(
-    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe\uffff]"
-)
-# What is not seen: with it two names that look alike are two, and a word can be empty
-_INVISIBLE = re.compile(
-    r"[\xad\u180e\u200b\u2060-\u2064\u206a-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e0fff]"
-)
+_LONGEST_SHOWN = 60
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 _MAY_SHARE = re.compile(r"[&*!]")
 _WHOLE_PART = re.compile(r"(.*[^0-9.])?[0-9]+")
@@ -146,12 +140,7 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
             "Start with `format: 2` and `vehicle:`.",
         )
     if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
-        raise _refusal(
-            "too-large",
-            Place(file, 1, 1),
-            f"More than {MOST_VALUES} values stand in the file.",
-            "A profile describes one vehicle.",
-        )
+        raise _crowd(Place(file, 1, 1), MOST_VALUES, "values stand in the file")
     findings: list[Finding] = []
     data = _plain(root, file, lines, findings, 0)
     assert isinstance(data, dict)
@@ -190,34 +179,21 @@ def _decoded(file: str, content: bytes) -> str:
             "Save the file as plain text in UTF-8.",
         ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    if strange := _CONTROL.search(text) or _INVISIBLE.search(text):
+    if strange := unfit(text):
         line = text.count("\n", 0, strange.start())
         column = strange.start() - (text.rfind("\n", 0, strange.start()) + 1)
         raise _refusal(
             "not-text",
             Place(file, line + 1, column + 1),
-            _strange_words(strange[0]),
+            f"The control character U+{ord(strange[0]):04X} does not belong in text.",
             "Delete it, or save the file as plain text in UTF-8.",
         )
     return text
 
 
-def _strange_words(character: str) -> str:
-    kind = "invisible" if _INVISIBLE.match(character) else "control"
-    return f"The {kind} character U+{ord(character):04X} does not belong in text."
-
-
-def _refuse_hidden(node: yaml.ScalarNode, file: str, lines: tuple[str, ...]) -> None:
-    """Refuse what a backslash in double quotes can write and a text may not hold."""
-    strange = _CONTROL.search(node.value) or _INVISIBLE.search(node.value)
-    if strange is None and "\r" not in node.value:
-        return
-    raise _refusal(
-        "not-text",
-        _at(file, lines, node.start_mark),
-        _strange_words(strange[0] if strange else "\r"),
-        "Delete it, or write a backslash twice where one is meant.",
-    )
+def _crowd(place: Place, most: int, what: str) -> Refused:
+    message = f"More than {most} {what}."
+    return _refusal("too-large", place, message, "A profile describes one vehicle.")
 
 
 def _composed(file: str, lines: tuple[str, ...], text: str) -> yaml.Node | None:
@@ -356,16 +332,10 @@ def _plain(
     node: yaml.Node, file: str, lines: tuple[str, ...], findings: list[Finding], depth: int
 ) -> Data:
     if isinstance(node, yaml.ScalarNode):
-        if node.style == '"':
-            _refuse_hidden(node, file, lines)
+        _clean(node, file, lines, findings)
         return None if not node.style and node.value in _NULLS else node.value
     if len(node.value) > MOST_ENTRIES:
-        raise _refusal(
-            "too-large",
-            _at(file, lines, node.start_mark),
-            f"More than {MOST_ENTRIES} entries stand here.",
-            "A profile describes one vehicle.",
-        )
+        raise _crowd(_at(file, lines, node.start_mark), MOST_ENTRIES, "entries stand here")
     if depth >= DEEPEST:
         raise _refusal(
             "yaml-syntax",
@@ -379,8 +349,8 @@ def _plain(
     data: dict[str, Data] = {}
     last: str | None = None
     for key, value in node.value:
-        if isinstance(key, yaml.ScalarNode) and key.style == '"':
-            _refuse_hidden(key, file, lines)
+        if isinstance(key, yaml.ScalarNode):
+            _clean(key, file, lines, findings)
         fault = _key_fault(key, data)
         before = data.get(last or "")
         if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
@@ -402,13 +372,50 @@ def _plain(
     return data
 
 
+def _clean(
+    node: yaml.ScalarNode, file: str, lines: tuple[str, ...], findings: list[Finding]
+) -> None:
+    """Leave out of a word what is not seen, and say so.
+
+    Raises:
+        Refused: a code in double quotes writes what the file itself cannot hold.
+    """
+    if node.value.isascii() and node.value.isprintable():
+        return
+    place = _at(file, lines, node.start_mark)
+    if strange := unfit(node.value):
+        raise _refusal(
+            "not-text",
+            place,
+            f"A code writes the control character U+{ord(strange[0]):04X} here.",
+            "Delete it, or put the text in single quotes, where a backslash is a backslash.",
+        )
+    if found := slip(node.value):
+        findings.append(
+            Finding(
+                "unseen-character",
+                Severity.WARNING,
+                place,
+                f"U+{ord(found[0]):04X} stands in this text and is not seen; it is left out.",
+                "Delete it, or let `sondebook check --fix` do so.",
+            )
+        )
+        node.value = without_slips(node.value)
+    if not is_seen(node.value):
+        node.value = ""
+
+
 def _key_fault(key: yaml.Node, earlier: dict[str, Data]) -> KeyFault | None:
     if not isinstance(key, yaml.ScalarNode):
         return "wrong-kind", "A key is one word, not a list or a mapping.", "Write a word."
     if key.value == "<<" and not key.style:
         return "no-alias", "`<<` merges another mapping in.", "Write the keys out."
     if key.value in earlier:
-        return "duplicate-key", f"`{key.value}` stands here twice.", "Keep one of the two."
+        return (
+            "duplicate-key",
+            f"`{key.value[:_LONGEST_SHOWN]}` stands here twice.",
+            "Keep one of the two.",
+        )
     return None
 
 

@@ -1,20 +1,25 @@
-"""The hostile profiles: files that are read as they are, and larger ones that are made here.
+"""The hostile profiles: files that are read as they are, and others that are made here.
 
-A file under ``refused`` says in its first line which finding it must have; each under ``shown`` is
-a whole profile with one text in every field that takes words, and is built into a site.
+A file under ``refused`` says in its first line which finding it must have. What is shown is built
+into a site: the files under ``shown``, each text of ``texts.yml`` in every text of the fullest
+profile, and names that the site could take for its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import yaml
+
 from tests.hostile import images
+from tests.hostile.fullest import PHOTO, put_everywhere
 
 HERE = Path(__file__).parent
 REFUSED = sorted((HERE / "refused").glob("*.yml"))
-SHOWN = sorted((HERE / "shown").glob("*.yml"))
+TEXTS: dict[str, str] = yaml.safe_load((HERE / "texts.yml").read_text("utf-8"))
 LEAST = (HERE.parent / "profile/cases/minimal.yml").read_text("utf-8")
 
 _ROOM = 255_000
@@ -92,24 +97,75 @@ MADE = [
         for i in range(130))),
     _more("long-circle", "circle", lambda: "    behind: [a0]\nobstacles:\n" + "".join(
         f"  a{i}: {{name: x, under: [a{(i + 1) % 499}]}}\n" for i in range(499))),
-    _more("many-photos", "wrong-kind", lambda: "photos:\n" + (
+    Made("many-banks", "too-long", lambda: LEAST.replace("banks:\n", "banks:\n" + _named(
+        "  {i}: {{cylinders: [{i}], side: front}}\n", 99).partition("\n")[2], 1).encode()),
+    _more("many-photos", "too-long", lambda: "photos:\n" + (
         "- {file: a.jpg, at: b, caption: c, shows: d}\n" * 400)),
 ]  # fmt: skip
 
-PHOTOS = [
-    ("bomb.png", "photo-size", images.bomb),
-    ("comment-bomb.png", "photo-content", images.text_bomb),
-    ("passes.jpg", "photo-content", images.many_scans),
-    ("archive.jpg", "photo-content", images.with_archive),
-    ("page.jpg", "photo-content", images.with_page),
-    ("paper.jpg", "photo-content", images.with_pdf),
-    ("program.png", "photo-content", images.with_php),
-    ("moving.webp", "photo-content", images.moving),
-    ("drawing.png", "photo-content", images.drawing),
+Lay = Callable[[Path], object]
+
+
+def _holding(content: Callable[[], bytes]) -> Lay:
+    return lambda place: place.write_bytes(content())
+
+
+def _link(target: str) -> Lay:
+    return lambda place: place.symlink_to(target)
+
+
+PHOTOS: list[tuple[str, str, Lay]] = [
+    ("bomb.png", "photo-size", _holding(images.bomb)),
+    ("only-its-size.png", "photo-size", _holding(lambda: images.png_of(60_000, 60_000))),
+    ("narrow.png", "photo-size", _holding(lambda: images.plain("PNG", 2_000, 1))),
+    ("padded.png", "photo-size", _holding(lambda: images.plain("PNG") + bytes(13 * 2**20))),
+    ("comment-bomb.png", "photo-content", _holding(images.text_bomb)),
+    ("passes.jpg", "photo-content", _holding(images.many_scans)),
+    ("archive.jpg", "photo-content", _holding(images.with_archive)),
+    ("page.jpg", "photo-content", _holding(images.with_page)),
+    ("paper.jpg", "photo-content", _holding(images.with_pdf)),
+    ("program.png", "photo-content", _holding(images.with_php)),
+    ("moving.webp", "photo-content", _holding(images.moving)),
+    ("drawing.png", "photo-content", _holding(images.drawing)),
+    ("other-kind.png", "photo-content", _holding(lambda: images.plain("JPEG"))),
+    ("no-height.png", "photo-content", _holding(lambda: images.png_of(10, 0))),
+    ("nothing.png", "photo-content", _holding(bytes)),
+    ("cut-off.jpg", "photo-content", _holding(lambda: images.plain("JPEG", 400, 300)[:900])),
+    ("link-out.png", "photo-file", _link("../secret.png")),
+    ("link-to-device.png", "photo-file", _link("/dev/zero")),
+    ("link-to-itself.png", "photo-file", _link("link-to-itself.png")),
+    ("link-to-nothing.png", "photo-missing", _link("gone.png")),
+    ("folder.png", "photo-file", Path.mkdir),
+    ("pipe.png", "photo-file", os.mkfifo),
 ]
-"""Photos that mean harm: name, the finding, and what makes the file."""
+"""Photos that mean harm: name, the finding, and what lays the file."""
+
+SLUGS = ("404", "assets", "codes", "con", "constructor", "data", "guides", "index", "kept", "sw")
+"""Names that a page, a folder or an object of the site could have for its own."""
+
+
+def shown() -> Iterator[tuple[str, bytes]]:
+    """Name and content of every profile that is accepted, and must be harmless on its pages."""
+    for path in sorted((HERE / "shown").glob("*.yml")):
+        yield path.stem, path.read_bytes()
+    for name, text in TEXTS.items():
+        yield name, put_everywhere(text)
+    for slug in SLUGS:
+        yield slug, LEAST.encode()
+
+
+def lay_shown(folder: Path) -> list[Path]:
+    """Every profile that is accepted, with the photo it names, laid into a folder."""
+    for place in (folder / PHOTO, folder / "photos/plain.png"):
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(images.plain("PNG"))
+    paths = []
+    for name, content in shown():
+        paths.append(folder / f"{name}.yml")
+        paths[-1].write_bytes(content)
+    return paths
 
 
 def expected(path: Path) -> str:
-    """The finding that a file says it must have, or ``shown``."""
+    """The finding that a file says it must have."""
     return path.read_bytes().split(b"\n", 1)[0].decode().removeprefix("# expected: ")
