@@ -332,7 +332,8 @@ def _plain(
     node: yaml.Node, file: str, lines: tuple[str, ...], findings: list[Finding], depth: int
 ) -> Data:
     if isinstance(node, yaml.ScalarNode):
-        _clean(node, file, lines, findings)
+        if not (node.value.isascii() and node.value.isprintable()):
+            _clean(node, file, lines, findings)
         return None if not node.style and node.value in _NULLS else node.value
     if len(node.value) > MOST_ENTRIES:
         raise _crowd(_at(file, lines, node.start_mark), MOST_ENTRIES, "entries stand here")
@@ -349,7 +350,7 @@ def _plain(
     data: dict[str, Data] = {}
     last: str | None = None
     for key, value in node.value:
-        if isinstance(key, yaml.ScalarNode):
+        if isinstance(key, yaml.ScalarNode) and not key.value.isprintable():
             _clean(key, file, lines, findings)
         fault = _key_fault(key, data)
         before = data.get(last or "")
@@ -380,8 +381,6 @@ def _clean(
     Raises:
         Refused: a code in double quotes writes what the file itself cannot hold.
     """
-    if node.value.isascii() and node.value.isprintable():
-        return
     place = _at(file, lines, node.start_mark)
     if strange := unfit(node.value):
         raise _refusal(
