@@ -39,6 +39,12 @@ def without_slips(text: str) -> str:
     return _SLIP.sub("", text)
 
 
+def as_seen(text: str) -> str:
+    """A text without what came along unseen; empty where nothing of it is seen."""
+    seen = without_slips(text)
+    return seen if is_seen(seen) else ""
+
+
 def is_seen(text: str) -> bool:
     """Whether a text holds a letter, a digit or a sign (Unicode's categories L, N, P and S)."""
     return any(unicodedata.category(c)[0] in "LNPS" and c not in _WITHOUT_INK for c in text)

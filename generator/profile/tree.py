@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from generator.profile.characters import is_seen, slip, unfit, without_slips
+from generator.profile.characters import as_seen, slip, unfit
 from generator.profile.finding import Finding, Path, Place, Severity
 
 LARGEST_BYTES = 256 * 1024
@@ -399,9 +399,7 @@ def _clean(
                 "Delete it, or let `sondebook check --fix` do so.",
             )
         )
-        node.value = without_slips(node.value)
-    if not is_seen(node.value):
-        node.value = ""
+    node.value = as_seen(node.value)
 
 
 def _key_fault(key: yaml.Node, earlier: dict[str, Data]) -> KeyFault | None:
