@@ -6,8 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
+from heapq import nsmallest
 
 _WIDEST_LINE = 120
+# Comparing words takes time by their length squared, and a hint is worth a millisecond
+_MOST_COMPARED = 25
+_LONGEST_COMPARED = 40
 
 Path = tuple[str | int, ...]
 """Where a value stands in a profile, e.g. ``("sensors", 0, "heater", "resistance")``."""
@@ -61,15 +65,22 @@ class Finding:
             shown, caret = _shown_line(self.place)
             said += f"\n  {number} | {shown}"
             said += f"\n  {' ' * len(number)} | {' ' * caret}^"
-        said += f"\n  {self.message}"
+        said += f"\n  {printable(self.message)}"
         if self.mend:
-            said += f"\n  {self.mend}"
+            said += f"\n  {printable(self.mend)}"
         return said
 
 
 def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Findings in the order of their places."""
     return tuple(sorted(findings, key=lambda f: (f.place.line, f.place.column, f.rule)))
+
+
+def printable(text: str) -> str:
+    """A text as a terminal shows it: on one line, with a question mark for what would move it."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else " " if c.isspace() else "?" for c in text)
 
 
 def _shown_line(place: Place) -> tuple[str, int]:
@@ -83,8 +94,12 @@ def _shown_line(place: Place) -> tuple[str, int]:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word nearest to a mistyped one, or None when nothing is near."""
+    folded = word.strip()[:_LONGEST_COMPARED].casefold()
     by_folded = {each.casefold(): each for each in known}
-    close = get_close_matches(word.strip().casefold(), by_folded, n=1, cutoff=0.6)
+    likely: Iterable[str] = by_folded
+    if len(by_folded) > _MOST_COMPARED:
+        likely = nsmallest(_MOST_COMPARED, by_folded, lambda each: abs(len(each) - len(folded)))
+    close = get_close_matches(folded, likely, n=1, cutoff=0.6)
     return by_folded[close[0]] if close else None
 
 

@@ -1,17 +1,20 @@
 """Safe mends of a profile's text: what cannot change what it means. Comments and layout stay.
 
-Mended are the spelling of units, decimal commas that cannot be marks of thousands, words that the
-format has retired, and the order of keys. Done twice, nothing more changes.
+Mended are the spelling of units, decimal commas that cannot be marks of thousands, characters that
+came along unseen, words that the format has retired, and the order of keys. Done twice, nothing
+more changes.
 """
 
 from __future__ import annotations
 
+from codecs import BOM_UTF8
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
 import yaml
 
+from generator.profile.characters import without_slips
 from generator.profile.key_order import in_model_order
 from generator.profile.migrations import Replacement, applied, stated_format
 from generator.profile.model import FORMAT
@@ -41,13 +44,19 @@ RETIRED: Final[tuple[Retired, ...]] = ()
 def fixed(content: bytes, retired: Sequence[Retired] = RETIRED) -> bytes:
     """The bytes of a profile, mended; as they are, where they are no profile of this format."""
     try:
-        document, _ = read_tree("", content)
-    except Refused:
+        seen = _without_slips(content)
+        document, _ = read_tree("", seen)
+    except (Refused, UnicodeDecodeError):
         return content
     if stated_format(document) != FORMAT:
         return content
     words = (*_quantities(document), *_words(document, retired))
-    return in_model_order(applied(content, words))
+    return in_model_order(applied(seen, words))
+
+
+def _without_slips(content: bytes) -> bytes:
+    mark = BOM_UTF8 if content.startswith(BOM_UTF8) else b""
+    return mark + without_slips(content.decode("utf-8-sig")).encode()
 
 
 def _quantities(document: Document) -> Iterator[Replacement]:

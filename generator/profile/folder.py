@@ -7,6 +7,7 @@ from collections.abc import Callable, Container, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from generator.profile.finding import printable
 from generator.profile.near_copy import with_near_copies
 from generator.profile.reading import ProfileFile, read_profile
 
@@ -66,4 +67,4 @@ def shown_path(path: Path, shown_from: Path) -> str:
         shown = path.resolve().relative_to(shown_from.resolve()).as_posix()
     except ValueError:
         shown = path.as_posix()
-    return "".join(each if each.isprintable() else "?" for each in shown)
+    return printable(shown)

@@ -32,7 +32,7 @@ from generator.profile.fields import (
 )
 from generator.profile.finding import Path
 from generator.profile.part import Part, Stated
-from generator.profile.sensor_model import Conductor, Curve, Sensor
+from generator.profile.sensor_model import MOST_BANKS, Conductor, Curve, Sensor
 from generator.trade import place
 from generator.trade.connector import Along, ConnectorFace, Corner, Latch, PinJob
 from generator.trade.hazard import Hazard
@@ -341,6 +341,7 @@ class Profile(Part):
     )
     banks: dict[WholeNumber, Bank] = Field(
         min_length=1,
+        max_length=MOST_BANKS,
         description="Banks by number, each with its cylinders.",
         examples=[examples.BANKS],
     )

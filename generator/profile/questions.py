@@ -24,6 +24,7 @@ from generator.profile.answer_text import (
     refuse_unwritable,
 )
 from generator.profile.answers import Answers, Named, SensorAnswers
+from generator.profile.characters import as_seen
 from generator.profile.examples import examples_of
 from generator.profile.finding import Path
 from generator.profile.sensor_model import Reach
@@ -282,8 +283,9 @@ def _text_question(name: str, path: Path, option: str = "", proposal: str = "") 
 
     def read(text: str) -> str:
         refuse_unwritable(text)
-        read_at(path, text)
-        return text.strip()
+        seen = as_seen(text).strip()
+        read_at(path, seen)
+        return seen
 
     return Question(
         name, field.description or "", option or f"--{name} {example}", read, proposal=proposal

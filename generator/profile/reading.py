@@ -23,6 +23,7 @@ from generator.profile.finding import (
     Severity,
     did_you_mean,
     in_order,
+    printable,
 )
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
@@ -39,6 +40,10 @@ from generator.profile.rules import RULES, Rule
 from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
 from generator.profile.way import way
 
+MOST_FOUND = 100
+"""Of one rule, and of values that cannot be read: who mends a hundred checks again."""
+
+_LONGEST_FILE_NAME = 100
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
 
 
@@ -80,16 +85,19 @@ def read_profile(
         OSError: the file cannot be read.
     """
     shown = shown_as or path.as_posix()
+    if path.is_symlink() and not path.resolve().is_relative_to(path.parent.resolve()):
+        place = Place(shown, 1, 1)
+        return ProfileFile(path.stem, None, (_leads_out(path, place),))
     with path.open("rb") as file:
         content = file.read(LARGEST_BYTES + 1)
     findings: list[Finding] = []
-    if not _FILE_NAME.fullmatch(path.name):
+    if not _FILE_NAME.fullmatch(path.name) or len(path.name) > _LONGEST_FILE_NAME:
         findings.append(
             Finding(
                 "file-name",
                 Severity.ERROR,
                 Place(shown, 1, 1),
-                f"`{path.name}` is no name for a profile.",
+                f"`{printable(path.name)}` is no name for a profile.",
                 "Use small letters, digits and single hyphens, such as "
                 "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
             )
@@ -105,6 +113,17 @@ def read_profile(
     broken = any(finding.severity is Severity.ERROR for finding in findings)
     profile = None if broken else read.profile
     return replace(read, profile=profile, findings=tuple(findings), photos=photos)
+
+
+def _leads_out(path: FilePath, place: Place) -> Finding:
+    # Its lines would be printed by whoever checks a change that is not his own
+    return Finding(
+        "file-name",
+        Severity.ERROR,
+        place,
+        f"`{printable(path.name)}` is a link that leads out of its folder.",
+        "Put the profile itself there.",
+    )
 
 
 def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
@@ -162,8 +181,9 @@ def _validated(document: Document) -> tuple[Profile | None, list[Finding]]:
     try:
         profile = Profile.model_validate(document.data)
     except ValidationError as error:
-        findings = [_finding_of(document, each) for each in error.errors(include_url=False)]
-        guess = mended(document.data)
+        errors = error.errors(include_url=False)
+        findings = [*_those_told(_finding_of(document, each) for each in errors)]
+        guess = mended(document.data) if len(errors) <= MOST_FOUND else None
         if guess is None:
             return None, findings
         part_rules = [rule for rule in RULES if not rule.of_whole]
@@ -179,8 +199,18 @@ def _rule_findings(
     document: Document, profile: Profile, rules: Iterable[Rule]
 ) -> Iterator[Finding]:
     for rule in rules:
-        for fault in rule.check(profile):
-            yield _placed(document, rule.name, rule.severity, fault)
+        found = rule.check(profile)
+        yield from _those_told(_placed(document, rule.name, rule.severity, each) for each in found)
+
+
+def _those_told(found: Iterable[Finding]) -> Iterator[Finding]:
+    """As many findings as anybody mends at once; the next one says that there are more."""
+    for count, each in enumerate(found):
+        if count == MOST_FOUND:
+            message = f"There is more to find from here on; {MOST_FOUND} of a kind are told."
+            yield replace(each, message=message, mend="Mend those, then check again.")
+            return
+        yield each
 
 
 def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> Finding:
@@ -203,10 +233,11 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
     match error["type"]:
         case "missing":
             at, at_key = path[:-1], True
-            rule, message, mend = "missing-key", f"`{path[-1]}` is missing here.", _meaning(path)
+            rule, mend = "missing-key", _meaning(path)
+            message = f"`{_shown(path[-1])}` is missing here."
         case "extra_forbidden":
             at_key = True
-            rule, message = "unknown-key", f"`{path[-1]}` is not a key of this part."
+            rule, message = "unknown-key", f"`{_shown(path[-1])}` is not a key of this part."
             known = _known_keys(path)
             mend = did_you_mean(str(path[-1]), known) or f"Keys here: {_listed(known, 'and')}."
         case kind if "mend" in context:
@@ -226,6 +257,9 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "string_too_long":
             rule, message = "too-long", "The text is too long."
             mend = f"At most {context['max_length']} characters fit here."
+        case "too_long":
+            rule, message = "too-long", f"There are {context['actual_length']} entries here."
+            mend = f"At most {context['max_length']} fit here."
         case "string_too_short" | "too_short":
             rule, message, mend = "empty-value", "There is nothing here.", _meaning(path)
         case kind:

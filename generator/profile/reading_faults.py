@@ -12,15 +12,19 @@ from generator.profile.finding import Severity
 _ERRORS: Final = {
     "file-name": """A profile's file name is small letters, digits and single hyphens, then `.yml`.
 
+It has at most a hundred characters, and is no link that leads out of its folder.
+
 The guide's address is made from it: `fenwright-carrow-3-2-v6.yml` becomes
 `guides/fenwright-carrow-3-2-v6/`.""",
-    "too-large": """A profile is a text of at most 256 kB.
+    "too-large": """A profile has at most 256 kB, and at most 500 entries in one list or part.
 
-Photos and logs stand outside the profile.""",
+Photos and logs stand outside the profile. What is larger keeps whoever checks it waiting; for the
+same reason a hundred findings of a kind are told at once.""",
     "not-text": """A profile is plain text in UTF-8, without control characters.
 
 Letters such as `°`, `Ω` and `·` come out wrong in another encoding, and characters that turn text
-round or end a line unseen can hide what a profile says. Save the file as UTF-8.""",
+round, end a line unseen or carry a hidden message can hide what a profile says. A code in double
+quotes, such as `"\\e"`, cannot write them either. Save the file as UTF-8.""",
     "yaml-syntax": """The file must be YAML.
 
 Most often a colon inside text needs quotes, a bracket or a quotation mark is not closed, or a line
@@ -88,7 +92,7 @@ any page. The finding lists them.""",
 
 A list is `[one, two]`, or lines that begin with `- `; a mapping is `key: value`, each in a line of
 its own or inside `{ }`.""",
-    "too-long": """A text is longer than its place on a page.
+    "too-long": """A text, or a list, is longer than its place on a page.
 
 Names and places fit in 200 characters, a step or a note in 2000. Make two notes of one.""",
     "out-of-reach": """A number is outside what can be.
@@ -147,6 +151,12 @@ _WARNINGS: Final = {
 
 It is read for one version. `sondebook migrate` brings the file up to date and keeps comments and
 layout.""",
+    "unseen-character": """A text should hold nothing that is not seen.
+
+A soft hyphen, a space of no width or a mark of a file's beginning comes along when text is copied
+from a document or a page. With it two names that look alike are two. It is left out when the
+profile is read, and `sondebook check --fix` deletes it from the file. Joiners inside words and
+emoji are text like any other.""",
     "unused-exception": """An exception should silence something.
 
 What it was written for has been mended, or `at` does not lead there. Delete the exception, so that

@@ -146,9 +146,14 @@ def _result(finding: Finding, indexes: Mapping[str, int]) -> dict[str, Any]:
         "ruleId": finding.rule,
         "ruleIndex": indexes[finding.rule],
         "level": finding.severity.value,
-        "message": {"text": _sentences(finding)},
+        "message": {"text": _without_links(_sentences(finding))},
         "locations": [location],
     }
+
+
+def _without_links(text: str) -> str:
+    """A message in which no contributed text is a link: brackets escaped (SARIF 2.1.0, 3.11.6)."""
+    return text.replace("\\", "\\\\").replace("[", "\\[").replace("]", "\\]")
 
 
 def _artifact(file: str) -> dict[str, str]:

@@ -29,6 +29,7 @@ from generator.trade.hazard import Hazard
 from generator.trade.heater import Element
 from generator.trade.sensor import SensorKind
 
+MOST_BANKS = 4
 MOST_WIRES_WITHOUT_HEATER = 2
 
 
@@ -163,7 +164,7 @@ class Sensor(Part):
     """One sensor: where it sits, what is in the way, what it should read, how tight it goes."""
 
     bank: WholeNumber = Field(
-        ge=1, le=4, description="The bank whose exhaust it sits in.", examples=[1]
+        ge=1, le=MOST_BANKS, description="The bank whose exhaust it sits in.", examples=[1]
     )
     position: WholeNumber = Field(
         ge=1, le=4, description="Position, counted along the exhaust.", examples=[1]

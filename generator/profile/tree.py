@@ -13,14 +13,15 @@ from typing import Any
 
 import yaml
 
+from generator.profile.characters import as_seen, slip, unfit
 from generator.profile.finding import Finding, Path, Place, Severity
 
 LARGEST_BYTES = 256 * 1024
 DEEPEST = 20
-# With the breaks that YAML takes for a new line and editors do not, and what turns text round
-_CONTROL = re.compile(
-    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe\uffff]"
-)
+MOST_VALUES = 20_000
+MOST_ENTRIES = 500
+"""In one list or mapping: far more than a vehicle has, and little enough to check at once."""
+_LONGEST_SHOWN = 60
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 _MAY_SHARE = re.compile(r"[&*!]")
 _WHOLE_PART = re.compile(r"(.*[^0-9.])?[0-9]+")
@@ -138,6 +139,8 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
             "A profile is a mapping of keys to values; this is something else.",
             "Start with `format: 2` and `vehicle:`.",
         )
+    if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
+        raise _crowd(Place(file, 1, 1), MOST_VALUES, "values stand in the file")
     findings: list[Finding] = []
     data = _plain(root, file, lines, findings, 0)
     assert isinstance(data, dict)
@@ -176,7 +179,7 @@ def _decoded(file: str, content: bytes) -> str:
             "Save the file as plain text in UTF-8.",
         ) from None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    if strange := _CONTROL.search(text):
+    if strange := unfit(text):
         line = text.count("\n", 0, strange.start())
         column = strange.start() - (text.rfind("\n", 0, strange.start()) + 1)
         raise _refusal(
@@ -186,6 +189,11 @@ def _decoded(file: str, content: bytes) -> str:
             "Delete it, or save the file as plain text in UTF-8.",
         )
     return text
+
+
+def _crowd(place: Place, most: int, what: str) -> Refused:
+    message = f"More than {most} {what}."
+    return _refusal("too-large", place, message, "A profile describes one vehicle.")
 
 
 def _composed(file: str, lines: tuple[str, ...], text: str) -> yaml.Node | None:
@@ -324,7 +332,11 @@ def _plain(
     node: yaml.Node, file: str, lines: tuple[str, ...], findings: list[Finding], depth: int
 ) -> Data:
     if isinstance(node, yaml.ScalarNode):
+        if not (node.value.isascii() and node.value.isprintable()):
+            _clean(node, file, lines, findings)
         return None if not node.style and node.value in _NULLS else node.value
+    if len(node.value) > MOST_ENTRIES:
+        raise _crowd(_at(file, lines, node.start_mark), MOST_ENTRIES, "entries stand here")
     if depth >= DEEPEST:
         raise _refusal(
             "yaml-syntax",
@@ -338,6 +350,8 @@ def _plain(
     data: dict[str, Data] = {}
     last: str | None = None
     for key, value in node.value:
+        if isinstance(key, yaml.ScalarNode) and not key.value.isprintable():
+            _clean(key, file, lines, findings)
         fault = _key_fault(key, data)
         before = data.get(last or "")
         if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
@@ -359,13 +373,46 @@ def _plain(
     return data
 
 
+def _clean(
+    node: yaml.ScalarNode, file: str, lines: tuple[str, ...], findings: list[Finding]
+) -> None:
+    """Leave out of a word what is not seen, and say so.
+
+    Raises:
+        Refused: a code in double quotes writes what the file itself cannot hold.
+    """
+    place = _at(file, lines, node.start_mark)
+    if strange := unfit(node.value):
+        raise _refusal(
+            "not-text",
+            place,
+            f"A code writes the control character U+{ord(strange[0]):04X} here.",
+            "Delete it, or put the text in single quotes, where a backslash is a backslash.",
+        )
+    if found := slip(node.value):
+        findings.append(
+            Finding(
+                "unseen-character",
+                Severity.WARNING,
+                place,
+                f"U+{ord(found[0]):04X} stands in this text and is not seen; it is left out.",
+                "Delete it, or let `sondebook check --fix` do so.",
+            )
+        )
+    node.value = as_seen(node.value)
+
+
 def _key_fault(key: yaml.Node, earlier: dict[str, Data]) -> KeyFault | None:
     if not isinstance(key, yaml.ScalarNode):
         return "wrong-kind", "A key is one word, not a list or a mapping.", "Write a word."
     if key.value == "<<" and not key.style:
         return "no-alias", "`<<` merges another mapping in.", "Write the keys out."
     if key.value in earlier:
-        return "duplicate-key", f"`{key.value}` stands here twice.", "Keep one of the two."
+        return (
+            "duplicate-key",
+            f"`{key.value[:_LONGEST_SHOWN]}` stands here twice.",
+            "Keep one of the two.",
+        )
     return None
 
 

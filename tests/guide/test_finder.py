@@ -52,7 +52,12 @@ def test_every_code_with_its_words(demo: dict[str, Vehicle]) -> None:
 
 
 def test_hostile_names_are_inert(small: Callable[..., Vehicle]) -> None:
-    vehicle = small({"vehicle.make": HOSTILE, "vehicle.model": HOSTILE, "engine.name": HOSTILE})
+    read = small({"engine.name": HOSTILE.replace("\u2028", "")})
+    # Put in after reading, which refuses some of it: the script must hold by itself
+    named = read.profile.vehicle.model_copy(
+        update={"make": HOSTILE.strip(), "model": HOSTILE.strip()}
+    )
+    vehicle = replace(read, profile=read.profile.model_copy(update={"vehicle": named}))
     script = finder_script(by_make([vehicle]), T)
     assert not set("<>&\u2028\u2029") & set(script)
     assert data_of([vehicle])["makes"] == [HOSTILE.strip()]

@@ -77,6 +77,7 @@ def test_every_rule_is_explained_by_its_own_file() -> None:
 ELSEWHERE = {
     "not-text": b"\xff",
     "too-large": b"#" * 300_000,
+    "unseen-character": MINIMAL.replace(b"petrol", b"pet\xc2\xadrol"),
     "not-an-address": MINIMAL + b"guide: {discussion: 'javascript:alert(1)'}\n",
     "one-value": MINIMAL + b"    hex: 20 to 22 mm\n",
     "not-positive": MINIMAL + b"    torque: 0 N\xc2\xb7m\n",

@@ -126,7 +126,7 @@ NAMES = [
     "C:/a.jpg", "..\\a.jpg", "file:///a.jpg", "https://elsewhere.example/a.jpg", "./a.jpg",
     ".hidden.jpg", "a/.git/b.jpg", "a.svg", "a.jpg.html", "a.jpg%00.html", "a.gif", "a .jpg",
     "javascript:a.jpg", "data:image/png;base64,AAAA.png", "a//b.jpg", "ä.jpg", "-rf.jpg",
-    "a.jpg?x=.jpg", "a#.jpg", "\u202ea.jpg", "a\u200b.jpg", "CON:.jpg", f"{'a' * 120}.jpg",
+    "a.jpg?x=.jpg", "a#.jpg", "\u202ea.jpg", "a\u200d.jpg", "CON:.jpg", f"{'a' * 120}.jpg",
 ]  # fmt: skip
 
 

@@ -155,6 +155,7 @@ def test_a_missing_sensor_names_its_option(folder: Path) -> None:
         (options(make="x\x1b[D"), "The control character U+001B does not belong in text."),
         (options(make="a\nformat: 9"), "The answer is longer than one line."),
         (options(make="x" * 201), "The text is too long."),
+        (options(make="\u200b\u0301"), "There is nothing here."),
         (options(sensors=("1.1=switching",)), "is not written as `--sensor 1.1=wide-range:5`"),
         (options(sensors=("1.1=switching:5",)), "A switching sensor has 1 to 4 wires"),
         (options(sensors=("1.1=lambda:4",)), "`lambda` is not one of them: switching, wide-range"),
