@@ -7,6 +7,11 @@ from traceback import extract_tb
 from jinja2 import TemplateError, TemplateSyntaxError
 from mkdocs.exceptions import Abort
 
+from generator.site.lean import AssetFault
+
+BUILD_FAULTS = (AssetFault, OSError, TemplateError)
+"""What may end the making of the guides, and is no fault of the program."""
+
 
 def sentence_of(error: Exception) -> str:
     """What an error of a build says, with the place; a person reads it without a traceback."""

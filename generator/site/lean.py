@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence, Set
 from functools import lru_cache
 from pathlib import Path
 
-from rcssmin import cssmin
-from rjsmin import jsmin
+import minify
 
 FOLDER = "assets"
 HEAD_SCRIPT = f"{FOLDER}/choices.js"
@@ -21,23 +20,33 @@ _NAMED = re.compile(r"[.#]([a-zA-Z][\w-]*)")
 _DROPPED = ("@page", "@media print")
 
 
+class AssetFault(ValueError):
+    """A style or script that no browser could read; the message is one sentence for a person."""
+
+
 def write_lean_assets(theme: Sequence[Path], site: Path) -> None:
     """Write the styles and scripts that pages load, lean, from the first folder that has each.
 
     Raises:
+        AssetFault: one of them has a fault.
         OSError: a file cannot be written.
     """
     sources = {path.name: path for folder in reversed(theme) for path in _sources(folder)}
     (site / FOLDER).mkdir(parents=True, exist_ok=True)
     for name, path in sorted(sources.items()):
         lean = lean_style if path.suffix == ".css" else lean_script
-        (site / FOLDER / name).write_bytes(lean(path.read_text("utf-8")).encode())
+        try:
+            content = lean(path.read_text("utf-8"))
+        except AssetFault as fault:
+            raise AssetFault(f"{FOLDER}/{name}: {fault}") from None
+        (site / FOLDER / name).write_bytes(content.encode())
 
 
 def head_script(theme: Sequence[Path]) -> str:
     """The script that stands in the head of each page, lean, from the first folder that has it.
 
     Raises:
+        AssetFault: it has a fault.
         FileNotFoundError: no folder has it.
     """
     for folder in theme:
@@ -47,8 +56,12 @@ def head_script(theme: Sequence[Path]) -> str:
 
 
 def lean_script(script: str) -> str:
-    """A script without comments and without space that means nothing."""
-    return str(jsmin(script))
+    """A script without comments and needless space, its local names short.
+
+    Raises:
+        AssetFault: it is no JavaScript.
+    """
+    return _lean("application/javascript", script)
 
 
 def lean_style(css: str, names: Set[str] | None = None) -> str:
@@ -56,9 +69,20 @@ def lean_style(css: str, names: Set[str] | None = None) -> str:
 
     With names, also without rules for print, and without rules that select by classes or ids of
     which none is among the names. The sheet must then have no braces in strings.
+
+    Raises:
+        AssetFault: it is no style sheet.
     """
-    lean = str(cssmin(css))
+    lean = _lean("text/css", css)
     return lean if names is None else "".join(_kept(lean, names))
+
+
+def _lean(kind: str, text: str) -> str:
+    try:
+        return str(minify.string(kind, text))
+    except minify.MinifyError as error:
+        # The lines after the first show the place
+        raise AssetFault(f"{str(error).splitlines()[0]}.") from None
 
 
 def _sources(folder: Path) -> Iterator[Path]:

@@ -13,7 +13,7 @@ from gettext import NullTranslations
 from pathlib import Path
 from typing import Any, Literal
 
-from jinja2 import Environment, TemplateError
+from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
@@ -28,7 +28,7 @@ from generator.profile import ProfileFile, Severity
 from generator.profile.folder import profile_paths, read_all
 from generator.profile.schema import PATH as SCHEMA_PATH
 from generator.profile.schema import refresh_schema
-from generator.site.build_fault import sentence_of
+from generator.site.build_fault import BUILD_FAULTS, sentence_of
 from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
@@ -260,7 +260,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
             PluginError: in place of what MkDocs would show with a traceback.
         """
         self._is_complete = False
-        if isinstance(error, TemplateError | OSError):
+        if isinstance(error, BUILD_FAULTS):
             raise PluginError(f"sondebook: {sentence_of(error)}") from error
 
     def on_shutdown(self) -> None:

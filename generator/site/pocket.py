@@ -34,6 +34,7 @@ MOST_PHOTO_BYTES = 90_000
 """What the photos of one copy may weigh as they stand in it, a third more than their files."""
 
 STYLES = ("assets/sondebook.css", "assets/bench.css", "assets/pocket.css")
+SCRIPTS = ("assets/verdict.js", "assets/bench.js", "assets/pocket.js", "assets/codes.js")
 _TEMPLATES = (
     "pocket.html",
     "pocket_parts.html",
@@ -118,8 +119,29 @@ def pocket_maker(
     assets: AssetFolder, edition: Edition, renderer: Renderer, t: NullTranslations
 ) -> PocketMaker:
     """What makes the pocket copies of a build, in the words of its language."""
-    built = figures.day(date.fromisoformat(edition.built), t) if edition.built else ""
-    return PocketMaker(assets, edition, renderer.html, t.gettext("The same as above"), built)
+    return PocketMaker(
+        assets,
+        edition,
+        renderer.html,
+        _style(assets),
+        _script(assets),
+        same_words=t.gettext("The same as above"),
+        built=figures.day(date.fromisoformat(edition.built), t) if edition.built else "",
+    )
+
+
+def _style(assets: AssetFolder) -> str:
+    sources = [assets.content(f"guide/{name}").decode() for name in _TEMPLATES]
+    names = set(" ".join(_STYLED.findall(" ".join(sources))).split()) | _STYLED_LATER
+    return "".join(lean_style(assets.content(path).decode(), names) for path in STYLES)
+
+
+def _script(assets: AssetFolder) -> str:
+    verdict, bench, pocket, codes = (assets.content(path).decode() for path in SCRIPTS)
+    # The sheet's script runs once on its page, and here whenever a sheet is opened
+    bench = f"window.sondebookBench=function(){{\n{bench}\n}}"
+    # What is lean already may lack the semicolon after its last statement
+    return lean_script(";\n".join([verdict, bench, pocket, codes]))
 
 
 @lru_cache(maxsize=256)
@@ -131,11 +153,13 @@ def runs(text: str) -> str:
 
 @dataclass(frozen=True)
 class PocketMaker:
-    """Makes the pocket copies of one build; styles and scripts are read once."""
+    """Makes the pocket copies of one build, each with its style and its script."""
 
     assets: AssetFolder
     edition: Edition
     render: Callable[[Page], str]
+    style: str
+    script: str
     same_words: str
     built: str
 
@@ -144,10 +168,10 @@ class PocketMaker:
         text = _BLANK.sub("\n", self.render(self._page(pages)).strip())
         text = _CHOICE.sub(r"\1", _LINK.sub(_within, text))
         head, body = self._with_photos(text, pages[0].frame.slug).split("<main", 1)
-        head = head.replace("<style></style>", f"<style>{self._style}</style>", 1)
+        head = head.replace("<style></style>", f"<style>{self.style}</style>", 1)
         text = f"{head}<main{lean_html(body)}"
         before, _, after = text.rpartition("<script></script>")
-        return f"{before}<script>{self._script}</script>{after}\n"
+        return f"{before}<script>{self.script}</script>{after}\n"
 
     def _page(self, pages: Sequence[Page]) -> Page:
         frame, slug = pages[0].frame, pages[0].frame.slug
@@ -189,28 +213,12 @@ class PocketMaker:
         return _PHOTO.sub(put_in, text)
 
     @cached_property
-    def _style(self) -> str:
-        sources = [self._text(f"guide/{name}") for name in _TEMPLATES]
-        names = set(" ".join(_STYLED.findall(" ".join(sources))).split()) | _STYLED_LATER
-        return "".join(lean_style(self._text(path), names) for path in STYLES)
-
-    @cached_property
-    def _script(self) -> str:
-        # The sheet's script runs once on its page, and here whenever a sheet is opened
-        bench = f"window.sondebookBench=function(){{\n{self._text('assets/bench.js')}}};\n"
-        parts = [self._text("assets/verdict.js"), bench, self._text("assets/pocket.js")]
-        return lean_script("".join([*parts, self._text("assets/codes.js")]))
-
-    @cached_property
     def _policy(self) -> str:
         """Only the style and the script that stand in the file, and nothing from anywhere."""
         return (
-            f"default-src 'none'; img-src data:; style-src {_hash(self._style)}; "
-            f"script-src {_hash(self._script)}; base-uri 'none'; form-action 'none'"
+            f"default-src 'none'; img-src data:; style-src {_hash(self.style)}; "
+            f"script-src {_hash(self.script)}; base-uri 'none'; form-action 'none'"
         )
-
-    def _text(self, path: str) -> str:
-        return self.assets.content(path).decode()
 
 
 def _hash(text: str) -> str:

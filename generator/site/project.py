@@ -7,13 +7,12 @@ from gettext import NullTranslations
 from pathlib import Path
 from typing import Any
 
-from jinja2 import TemplateError
 from mkdocs.commands import build as mkdocs_build
 from mkdocs.commands import serve as mkdocs_serve
 from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
-from generator.site.build_fault import sentence_of
+from generator.site.build_fault import BUILD_FAULTS, sentence_of
 from generator.site.language import SOURCE
 from generator.site.mkdocs_plugin import SondebookPlugin
 from generator.site.renderer import Renderer
@@ -107,7 +106,7 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
             config.plugins.on_shutdown()
     except KeyboardInterrupt:
         raise CannotBuild("interrupted; what was published before stays as it was.") from None
-    except (MkDocsException, TemplateError, OSError) as error:
+    except (MkDocsException, *BUILD_FAULTS) as error:
         raise CannotBuild(sentence_of(error)) from error
     return published
 
@@ -123,5 +122,5 @@ def serve_site(config_file: str, address: str | None = None) -> None:
         mkdocs_serve.serve(config_file, **settings)
     except OSError as error:
         raise CannotBuild(f"{error.strerror or error}.") from error
-    except (MkDocsException, TemplateError) as error:
+    except (MkDocsException, *BUILD_FAULTS) as error:
         raise CannotBuild(sentence_of(error)) from error
