@@ -44,8 +44,9 @@ def filled(page: Page, value: dict[str, Any]) -> None:
     """Put a whole form into the page, as the draft that it finds when it is opened."""
     put = "draft => localStorage.setItem('sondebook-profile-draft', draft)"
     # A page that is left within a few milliseconds may lose its last write: then put it again
-    for _ in range(5):
+    for tries in range(6):
         page.evaluate(put, json.dumps(value))
+        page.wait_for_timeout(100 * tries)
         page.reload()
         if page.locator("#root-vehicle-make").input_value() == value["vehicle"]["make"]:
             return

@@ -275,7 +275,7 @@ def unfolded(page: Page) -> list[str]:
 
 @pytest.mark.parametrize("width", [360, 1280])
 def test_the_form_is_german_where_the_site_is(
-    opened: Opened,
+    new_phone: Opened,
     site: Path,
     german_site: Path,
     width: int,
@@ -283,10 +283,8 @@ def test_the_form_is_german_where_the_site_is(
 ) -> None:
     texts = []
     for built in (site, german_site):
-        page = opened.go(built / "build-a-profile.html")
+        page = new_phone.go(built / "build-a-profile.html")
         page.set_viewport_size({"width": width, "height": 800})
-        page.evaluate("localStorage.clear()")
-        page.reload()
         texts.append(unfolded(page))
         assert overflow(page) == []
     english, german = texts

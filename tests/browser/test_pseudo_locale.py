@@ -50,12 +50,10 @@ def test_tables_of_a_german_guide_need_no_push_of_the_thumb(opened: Any, german_
 
 
 def test_a_german_bench_sheet_takes_both_marks_and_shows_a_comma(
-    opened: Any, german_site: Path
+    new_phone: Any, german_site: Path
 ) -> None:
     sheet = "guides/fenwright-carrow-3-2-v6/bank-1-position-1-bench.html"
-    page = opened.go(german_site / sheet)
-    page.evaluate("localStorage.clear()")
-    page.reload()
+    page = new_phone.go(german_site / sheet)
     filled = {"percent": "0,5", "counts": "2", "resolution": "0.01"}
     for field, written in filled.items():
         page.fill(f"#meter-{field}", written)
