@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pint
 import pytest
 
 from generator.profile.quantity import DIMENSIONS, read_quantity, respelt
@@ -57,3 +58,14 @@ def test_every_spelling_becomes_that_one(dimension: object, unit: str) -> None:
     for spelling in spellings:
         wanted = f"20 {SPELLINGS[unit]}"
         assert respelt(f"20 {spelling}", dimension) == wanted  # type: ignore[arg-type, type-var]
+
+
+def test_every_unit_is_the_one_that_pint_knows_by_that_name() -> None:
+    known: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+    for dimension, unit in USED:
+        factor, offset = conversion(unit, dimension.base)  # type: ignore[attr-defined]
+        for number in (0.0, 1.0, 37.0):
+            expected = known.Quantity(number, unit).to(dimension.base)  # type: ignore[attr-defined]
+            assert number * factor + offset == pytest.approx(
+                expected.magnitude, rel=1e-12, abs=1e-9
+            )
