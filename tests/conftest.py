@@ -12,6 +12,7 @@ from typing import Any
 import html5lib
 import pytest
 import yaml
+from hypothesis import settings
 
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
@@ -20,6 +21,10 @@ from generator.profile import read_profile, read_text
 from generator.site.project import build_site
 from generator.site.renderer import Renderer
 from tests.pseudo_locale import LANGUAGE, write_pseudo
+
+# On a busy machine any example may be late; what must be quick is measured where that is asked
+settings.register_profile("sondebook", deadline=None)
+settings.load_profile("sondebook")
 
 ROOT = Path(__file__).parents[1]
 ENGLISH = NullTranslations()

@@ -27,6 +27,11 @@ def unbroken(text: str) -> str:
     return text.replace(" ", NO_BREAK).replace("–", f"–{WORD_JOINER}")
 
 
+def breakable(text: str) -> str:
+    """A text without what keeps it on one line on a page: as a terminal or a data file wants it."""
+    return text.replace(NO_BREAK, " ").replace(WORD_JOINER, "")
+
+
 def with_unit(number: str, unit: str) -> str:
     """A number or range and its unit, which stay on one line."""
     return unbroken(f"{number} {unit}")

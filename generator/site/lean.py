@@ -17,6 +17,9 @@ SOURCES = ("worker.js", "pocket.js", "pocket.css")
 """What no page loads by these names: the build puts it into other files."""
 
 _NAMED = re.compile(r"[.#]([a-zA-Z][\w-]*)")
+_COMMA = re.compile(r",(?![^(]*\))")
+_NOT = re.compile(r":not\([^)]*\)")
+_SET_BY_HEAD_SCRIPT = re.compile(r"\[data-(?:light|scripted)")
 _DROPPED = ("@page", "@media print")
 
 
@@ -67,8 +70,8 @@ def lean_script(script: str) -> str:
 def lean_style(css: str, names: Set[str] | None = None) -> str:
     """A style sheet without comments and without space that means nothing.
 
-    With names, also without rules for print, and without rules that select by classes or ids of
-    which none is among the names. The sheet must then have no braces in strings.
+    With names, also without rules for print, and without selectors that need a class or id that is
+    not among the names, or a choice of the reader. The sheet must then have no braces in strings.
 
     Raises:
         AssetFault: it is no style sheet.
@@ -100,9 +103,21 @@ def _kept(css: str, names: Set[str]) -> Iterator[str]:
             if within:
                 yield f"{selector}{{{within}}}"
             continue
-        named = _NAMED.findall(selector)
-        if not named or not names.isdisjoint(named):
-            yield f"{selector}{{{body}}}"
+        used = ",".join(part for part in _COMMA.split(selector) if _is_used(part, names))
+        if used:
+            yield f"{used}{{{body}}}"
+
+
+def _is_used(selector: str, names: Set[str]) -> bool:
+    """Whether a selector may match in a page that has these classes and ids, and no head script."""
+    required = _NOT.sub("", selector)
+    if _SET_BY_HEAD_SCRIPT.search(required):
+        return False
+    named = _NAMED.findall(required)
+    if ":" in required:
+        # Of the names in :is(), :where() and :has(), one is enough
+        return not named or not names.isdisjoint(named)
+    return names.issuperset(named)
 
 
 def _rules(css: str) -> Iterator[tuple[str, str]]:

@@ -10,6 +10,7 @@ from gettext import NullTranslations
 from html import unescape
 from itertools import chain, pairwise
 
+from generator.guide import figures
 from generator.guide.page import Page
 from generator.site.renderer import Renderer
 
@@ -58,13 +59,17 @@ def page_changes(old: Published, new: Published) -> list[PageChange]:
     found = []
     for path in dict.fromkeys(chain(new.pages, old.pages)):
         if path not in old.pages:
-            found.append(PageChange(path, new.pages[path].frame.title, Kind.NEW))
+            found.append(PageChange(path, _title(new.pages[path]), Kind.NEW))
         elif path not in new.pages:
-            found.append(PageChange(path, old.pages[path].frame.title, Kind.REMOVED))
+            found.append(PageChange(path, _title(old.pages[path]), Kind.REMOVED))
         elif _differ(old, new, path):
             parts = _changed_parts(old.html(path), new.html(path), new.t)
-            found.append(PageChange(path, new.pages[path].frame.title, Kind.CHANGED, parts))
+            found.append(PageChange(path, _title(new.pages[path]), Kind.CHANGED, parts))
     return found
+
+
+def _title(page: Page) -> str:
+    return figures.breakable(page.frame.title)
 
 
 def changed_paths(old: Published, new: Published) -> list[str]:

@@ -225,7 +225,7 @@ PIECES = [path.read_bytes() for path in REFUSED] + [content for _, content in SH
 
 
 @given(data=st.data(), one=st.sampled_from(PIECES), other=st.sampled_from(PIECES))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_two_hostile_profiles_in_one(data: st.DataObject, one: bytes, other: bytes) -> None:
     start, end = (data.draw(st.integers(0, len(each))) for each in (one, other))
     before = time.process_time()
@@ -236,7 +236,7 @@ def test_two_hostile_profiles_in_one(data: st.DataObject, one: bytes, other: byt
 
 
 @given(st.integers(0, 0x10FFFF), st.booleans())
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_every_character_in_a_name_is_refused_or_harmless(number: int, escaped: bool) -> None:
     character = f"\\U{number:08x}" if escaped else chr(number)
     text = LEAST.replace("model: Carrow", f'model: "Car{character}row"')

@@ -203,7 +203,7 @@ WHOLE = [
 
 
 @given(data=st.data(), whole=st.sampled_from(WHOLE))
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 def test_a_damaged_file_is_refused_or_read_and_never_raises(
     data: st.DataObject, whole: tuple[str, bytes]
 ) -> None:

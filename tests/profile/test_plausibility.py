@@ -6,7 +6,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.profile import Finding, Severity, read_profile, read_text
@@ -89,8 +89,6 @@ def test_no_shipped_profile_raises_a_false_alarm(path: Path) -> None:
 figures = st.integers(1, 400).map(lambda tenths: tenths / 4)
 
 
-# The first reading of a run makes the unit registry, which takes longer than a deadline
-@settings(deadline=None)
 @given(figures, figures)
 def test_a_torque_is_flagged_where_it_leaves_the_band_and_only_there(a: float, b: float) -> None:
     low, high = sorted((a, b))
@@ -105,7 +103,6 @@ def test_a_torque_is_flagged_where_it_leaves_the_band_and_only_there(a: float, b
         assert rule == ("torque-unit" if explained else "torque-plausible")
 
 
-@settings(deadline=None)
 @given(st.integers(26, 44))
 def test_pounds_typed_as_newtons_are_caught_where_they_can_be_told(lbf_ft: int) -> None:
     """26 to 44 lbf·ft is what sensors are tightened to; up to 34 the slip shows."""
@@ -121,7 +118,6 @@ def test_pounds_typed_as_newtons_are_caught_where_they_can_be_told(lbf_ft: int) 
     assert f"`{lbf_ft} lbf·ft`" in finding.mend
 
 
-@settings(deadline=None)
 @given(st.integers(36, 60))
 def test_newtons_typed_as_pounds_are_caught_where_they_can_be_told(nm: int) -> None:
     assert rules(torque=f"{nm} N·m") == []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.profile import pool as pooling
@@ -278,7 +278,6 @@ def test_a_temperature_stays_as_it_was_read() -> None:
     assert found.air.low_c == pytest.approx((64.5 - 32) / 1.8)
 
 
-@settings(deadline=None)
 @given(st.text(min_size=1, max_size=40))
 def test_no_distance_breaks_out_of_its_place(distance: str) -> None:
     text = " ".join(distance.split())
@@ -300,7 +299,6 @@ def test_a_text_without_sheets_brings_nothing() -> None:
     assert (done.taken, done.refusals, done.content) == (0, (), PROFILE.encode())
 
 
-@settings(deadline=None)
 @given(st.text())
 def test_any_text_at_all_is_read(text: str) -> None:
     for found in sheets(f"{text}\n{sheet()}"):

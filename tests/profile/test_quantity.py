@@ -229,7 +229,7 @@ BLANK = st.sampled_from(["", " ", "  ", "\u00a0", "\u202f"])
 
 @given(unit=st.sampled_from(SIZES), ends=st.tuples(HUNDREDTHS, HUNDREDTHS), between=BETWEEN,
        blank=BLANK, twice=st.booleans(), shout=st.booleans())  # fmt: skip
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_a_range_comes_back_as_it_was_written(
     unit: tuple[Dimension[Any], str, float],
     ends: tuple[int, int],
@@ -252,7 +252,7 @@ def test_a_range_comes_back_as_it_was_written(
 
 
 @given(tenths=st.integers(-4000, 9000), scale=st.sampled_from(["C", "F"]))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_a_temperature_comes_back_as_it_was_written(tenths: int, scale: str) -> None:
     expected_c = constants.convert_temperature(tenths / 10, scale, "C")
     if expected_c < -constants.zero_Celsius:
@@ -262,7 +262,6 @@ def test_a_temperature_comes_back_as_it_was_written(tenths: int, scale: str) -> 
 
 
 @given(sixteenths=st.integers(1, 63))
-@settings(deadline=None)
 def test_a_fraction_of_an_inch_comes_back_as_it_was_written(sixteenths: int) -> None:
     whole, rest = divmod(sixteenths, 16)
     text = f"{whole or ''} {rest}/16 in".strip() if rest else f"{whole} in"
@@ -279,7 +278,7 @@ PIECES = st.sampled_from(
     text=st.one_of(st.text(max_size=40), st.lists(PIECES, max_size=8).map("".join)),
     dimension=st.sampled_from(DIMENSIONS),
 )
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 def test_any_text_is_a_quantity_or_refused(
     text: str,
     dimension: Dimension[Any],

@@ -48,19 +48,19 @@ def check(content: bytes) -> ProfileFile:
 
 
 @given(st.binary(max_size=200))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_bytes(content: bytes) -> None:
     check(content)
 
 
 @given(st.one_of(st.text(max_size=80), STRUCTURE))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_text(text: str) -> None:
     check(text.encode("utf-8", errors="surrogatepass"))
 
 
 @given(data=st.data(), text=st.sampled_from(SHORT + WHOLE))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_a_profile_with_something_in_the_wrong_place(data: st.DataObject, text: str) -> None:
     for _ in range(data.draw(st.integers(1, 3))):
         start = data.draw(st.integers(0, len(text)))
@@ -84,7 +84,7 @@ VALUES = st.recursive(
 
 
 @given(data=st.data(), text=st.sampled_from(WHOLE))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_a_profile_with_another_value_at_a_key(data: st.DataObject, text: str) -> None:
     lines = text.splitlines()
     keyed = [number for number, line in enumerate(lines) if ": " in line and "#" not in line]

@@ -199,7 +199,7 @@ def test_every_spelling_of_a_unit_is_accepted(dimension: Any, spelling: str) -> 
         st.sampled_from(["1.", "0x1f", "0o7", "1e5", "true", "~", "2009", "20260314", "M8", "on"]),
     ),
 )
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 def test_no_scalar_that_is_read_is_refused(data: st.DataObject, value: str) -> None:
     key = data.draw(
         st.sampled_from(
@@ -218,7 +218,7 @@ def test_no_scalar_that_is_read_is_refused(data: st.DataObject, value: str) -> N
     ),
     key=st.sampled_from(["make: Fenwright", "model: Carrow", "years: 2009 to 2014"]),
 )
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 def test_no_words_that_are_read_are_refused(value: str, key: str) -> None:
     text = SENSOR.replace(key, f"{key.partition(':')[0]}: {value}")
     if not read_text(text.encode(), "a.yml", "a").has_errors:

@@ -9,7 +9,7 @@ own, with no access in common, are such jobs; the chances are the weights.
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.trade.first_checks import Cause, Check, Search, best_plan
@@ -17,7 +17,6 @@ from generator.trade.first_checks import Cause, Check, Search, best_plan
 jobs = st.lists(st.tuples(st.integers(1, 50), st.integers(1, 60)), min_size=1, max_size=9)
 
 
-@settings(deadline=None)
 @given(jobs)
 def test_smiths_ratio_rule(jobs: list[tuple[int, int]]) -> None:
     causes = tuple(Cause(f"cause {n}", weight) for n, (weight, _) in enumerate(jobs))

@@ -59,7 +59,7 @@ def history(project: Path) -> Path:
     change(pip, "minutes: 10 to 15", "minutes: 12 to 15")
     change(pip, "hangs beside", "is beside")
     commit(project, "Timed again", 3)
-    change(project / "docs/index.md", "Choose", "Pick")
+    change(project / "docs/index.md", "comes first", "goes first")
     commit(project, "A page", 4)
     change(pip, "# In plain sight.", "# In sight.")
     commit(project, "A comment", 5)

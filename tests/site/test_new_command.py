@@ -289,7 +289,7 @@ class Anyone:
 
 
 @given(st.data())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_whatever_is_answered_the_profile_has_no_errors(data: st.DataObject) -> None:
     anyone = Anyone(data)
     answers = ask_rest(anyone, ask_names(anyone))

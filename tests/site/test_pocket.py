@@ -229,9 +229,12 @@ def test_runs_count_what_repeats(text: str, counted: str) -> None:
 
 def test_a_lean_style_keeps_the_rules_in_use() -> None:
     css = "/* a */ p { margin: 0; }\n.used, .not > a { color: red; }\n.not { x: y; }\n"
-    css += "@media print { p { x: y } }\n@media (min-width: 1rem) { .not {x:y} #used { a: b } }"
+    css += "@media print { p { x: y } }\n@media (min-width: 1rem) { .not {x:y} #used { a: b } }\n"
+    css += ":is(.used, .not) + p { x: y } .used .not { x: y } [data-light=dark] p { x: y }\n"
+    css += "p:not([data-light], .not) { x: y }"
     assert lean_style(css, {"used"}) == (
-        "p{margin:0}.used,.not>a{color:red}@media(min-width:1rem){#used{a:b}}"
+        "p{margin:0}.used{color:red}@media(min-width:1rem){#used{a:b}}"
+        ":is(.used,.not)+p{x:y}p:not([data-light],.not){x:y}"
     )
 
 

@@ -387,7 +387,7 @@ def places() -> Iterator[tuple[Any, Any]]:
     several=st.lists(st.one_of(ANY, st.integers(), st.none(), st.floats()), max_size=4),
     number=st.one_of(st.integers(), st.floats(), st.booleans(), st.none()),
 )
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_any_text_comes_out_as_in_plain_jinja(
     places: tuple[Any, Any], a: str, b: str, several: list[Any], number: Any
 ) -> None:

@@ -78,7 +78,7 @@ def test_the_expected_minutes_are_the_mean_of_walking_every_search(search: Searc
         assert expected_minutes(search, order) == pytest.approx(mean_minutes(search, order))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(searches())
 def test_no_order_at_all_is_better(search: Search) -> None:
     orders = (without_useless(order) for order in permutations(search.checks))
@@ -86,7 +86,7 @@ def test_no_order_at_all_is_better(search: Search) -> None:
     assert expected_minutes(search, best_order(search)) == pytest.approx(least)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(searches(most_checks=5), st.integers(0, 40), st.sampled_from(sorted(COVERS)))
 def test_a_new_sensor_at_once_is_an_order_that_starts_with_it(
     search: Search, minutes: int, obstacle: str
@@ -98,7 +98,6 @@ def test_a_new_sensor_at_once_is_an_order_that_starts_with_it(
     assert replace_at_once_minutes(search, sensor) == pytest.approx(least)
 
 
-@settings(deadline=None)
 @given(searches())
 def test_the_plan_adds_up(search: Search) -> None:
     plan = best_plan(search)
@@ -111,7 +110,6 @@ def test_the_plan_adds_up(search: Search) -> None:
     assert reached == sorted(reached, reverse=True)
 
 
-@settings(deadline=None)
 @given(searches(), st.floats(0.01, 100))
 def test_likelihoods_are_weights(search: Search, factor: float) -> None:
     heavier = tuple(replace(c, likelihood=c.likelihood * factor) for c in search.causes)
