@@ -21,7 +21,8 @@ from generator.profile.model import FORMAT
 from generator.profile.model_walk import part_nodes, quantity_nodes
 from generator.profile.part import Part
 from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, respelt, with_points
-from generator.profile.tree import Document, Refused, read_tree
+from generator.profile.source_text import Refused
+from generator.profile.tree import Document, read_tree
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,8 @@ import yaml
 
 from generator.profile.finding import Finding, Place, Severity
 from generator.profile.model import FORMAT
-from generator.profile.tree import Document, Refused, read_tree
+from generator.profile.source_text import Refused
+from generator.profile.tree import Document, read_tree
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _NUMBER = re.compile(r"[1-9][0-9]{0,8}")

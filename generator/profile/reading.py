@@ -37,7 +37,8 @@ from generator.profile.photo_file import (
     photo_content,
 )
 from generator.profile.rules import RULES, Rule
-from generator.profile.tree import LARGEST_BYTES, Data, Document, Refused, read_tree
+from generator.profile.source_text import LARGEST_BYTES, Refused
+from generator.profile.tree import Data, Document, read_tree
 from generator.profile.way import way
 
 MOST_FOUND = 100

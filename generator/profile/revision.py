@@ -10,7 +10,7 @@ from typing import Final
 from generator.profile.folder import profile_paths
 from generator.profile.git_run import GitFailed, git
 from generator.profile.photo_source import FolderPhotos, NoPhotos, PhotoSource, RevisionPhotos
-from generator.profile.tree import LARGEST_BYTES
+from generator.profile.source_text import LARGEST_BYTES
 
 _SUFFIXES = (".yml", ".yaml")
 _TOO_LARGE: Final = bytes(LARGEST_BYTES + 1)

@@ -15,9 +15,9 @@ import yaml
 
 from generator.profile.characters import as_seen, slip, unfit
 from generator.profile.finding import Finding, Path, Place, Severity
+from generator.profile.source_text import Refused, SourceText, decoded, refusal
+from generator.profile.syntax import DEEPEST, TOO_DEEP, mark_of, syntax_words
 
-LARGEST_BYTES = 256 * 1024
-DEEPEST = 20
 MOST_VALUES = 20_000
 MOST_ENTRIES = 500
 """In one list or mapping: far more than a vehicle has, and little enough to check at once."""
@@ -52,14 +52,6 @@ _TAGS: dict[type[yaml.Node], str] = {
     yaml.SequenceNode: "tag:yaml.org,2002:seq",
     yaml.MappingNode: "tag:yaml.org,2002:map",
 }
-
-
-class Refused(Exception):
-    """A text that is not read as a profile; carries the one finding that says why."""
-
-    def __init__(self, finding: Finding) -> None:
-        super().__init__(finding.message)
-        self.finding = finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,189 +112,59 @@ def read_tree(file: str, content: bytes) -> tuple[Document, tuple[Finding, ...]]
     Raises:
         Refused: when the content is no single YAML mapping of plain text.
     """
-    text = _decoded(file, content)
-    lines = tuple(text.splitlines())
-    if _MAY_SHARE.search(text):
-        _refuse_shared_nodes(file, lines, text)
-    root = _composed(file, lines, text)
+    source = decoded(file, content)
+    if _MAY_SHARE.search(source.text):
+        _refuse_shared_nodes(source)
+    root = _composed(source)
     if root is None:
-        raise _refusal(
+        raise refusal(
             "empty-file",
-            Place(file, 1, 1),
+            source.start,
             "The file holds no profile.",
             "Start with `format: 2` and `vehicle:`.",
         )
     if not isinstance(root, yaml.MappingNode):
-        raise _refusal(
+        raise refusal(
             "not-a-profile",
-            _at(file, lines, root.start_mark),
+            source.at(root.start_mark),
             "A profile is a mapping of keys to values; this is something else.",
             "Start with `format: 2` and `vehicle:`.",
         )
-    if text.count(":") + text.count(",") + text.count("- ") > MOST_VALUES:
-        raise _crowd(Place(file, 1, 1), MOST_VALUES, "values stand in the file")
-    findings: list[Finding] = []
-    data = _plain(root, file, lines, findings, 0)
-    assert isinstance(data, dict)
-    return Document(file, lines, root, data), tuple(findings)
-
-
-def _refusal(rule: str, place: Place, message: str, mend: str = "") -> Refused:
-    return Refused(Finding(rule, Severity.ERROR, place, message, mend))
-
-
-def _at(file: str, lines: tuple[str, ...], mark: Any) -> Place:
-    if mark is None:
-        return Place(file, 1, 1)
-    line = min(mark.line, max(len(lines) - 1, 0))
-    column = mark.column if line == mark.line else 0
-    return Place(file, line + 1, column + 1, lines[line] if lines else "")
-
-
-def _decoded(file: str, content: bytes) -> str:
-    start = Place(file, 1, 1)
-    if len(content) > LARGEST_BYTES:
-        raise _refusal(
-            "too-large",
-            start,
-            f"The file is larger than {LARGEST_BYTES // 1024} kB.",
-            "Keep photos and logs outside the profile.",
-        )
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        raise _refusal(
-            "not-text",
-            Place(file, line, 1),
-            f"Byte {error.start + 1} is not UTF-8 text.",
-            "Save the file as plain text in UTF-8.",
-        ) from None
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
-    if strange := unfit(text):
-        line = text.count("\n", 0, strange.start())
-        column = strange.start() - (text.rfind("\n", 0, strange.start()) + 1)
-        raise _refusal(
-            "not-text",
-            Place(file, line + 1, column + 1),
-            f"The control character U+{ord(strange[0]):04X} does not belong in text.",
-            "Delete it, or save the file as plain text in UTF-8.",
-        )
-    return text
+    if sum(map(source.text.count, (":", ",", "- "))) > MOST_VALUES:
+        raise _crowd(source.start, MOST_VALUES, "values stand in the file")
+    reader = _NodeReader(source, [])
+    data = reader.mapping(root, 0)
+    return Document(file, source.lines, root, data), tuple(reader.findings)
 
 
 def _crowd(place: Place, most: int, what: str) -> Refused:
     message = f"More than {most} {what}."
-    return _refusal("too-large", place, message, "A profile describes one vehicle.")
+    return refusal("too-large", place, message, "A profile describes one vehicle.")
 
 
-def _composed(file: str, lines: tuple[str, ...], text: str) -> yaml.Node | None:
+def _composed(source: SourceText) -> yaml.Node | None:
     try:
-        return yaml.compose(text, Loader=_TextLoader)
+        return yaml.compose(source.text, Loader=_TextLoader)
     except yaml.MarkedYAMLError as error:
-        place = _at(file, lines, _mark_of(error))
-        message, mend = _syntax_words(error, place)
-        raise _refusal("yaml-syntax", place, message, mend) from None
+        place = source.at(mark_of(error))
+        raise refusal("yaml-syntax", place, *syntax_words(error, place)) from None
     except yaml.reader.ReaderError as error:
-        raise _refusal(
+        raise refusal(
             "not-text",
-            Place(file, 1, 1),
+            source.start,
             f"The character U+{error.character:04X} does not belong in text.",
             "Delete it.",
         ) from None
 
 
-def _mark_of(error: yaml.MarkedYAMLError) -> yaml.Mark | None:
-    """Where something was opened and not closed; otherwise where the parser stopped."""
-    opened, stopped = error.context_mark, error.problem_mark
-    is_open = "quoted scalar" in (error.context or "") or "flow" in (error.context or "")
-    is_elsewhere = opened and stopped and opened.line != stopped.line
-    return opened if is_open and is_elsewhere else stopped
-
-
-_SYNTAX_WORDS = (
-    (
-        "another document",
-        "A profile is one document; `---` starts a second one.",
-        "Use one file a vehicle.",
-    ),
-    (
-        "mapping values are not allowed",
-        "A colon with a space after it starts a value, and none can start here.",
-        "Put text that holds a colon in quotes, or mend the indentation; "
-        "perhaps the line above has no space after its colon.",
-    ),
-    ("cannot start any token", "This character cannot begin a value.", "Put the value in quotes."),
-    (
-        "scanning an alias",
-        "A value that begins with * repeats another value, and a profile has no aliases.",
-        "Put the text in quotes.",
-    ),
-    (
-        "scanning an anchor",
-        "A value that begins with & names it for repeating, and a profile has no anchors.",
-        "Put the text in quotes.",
-    ),
-    (
-        "scanning a tag",
-        "A value that begins with ! is a YAML tag, and a profile has none.",
-        "Put the text in quotes.",
-    ),
-    (
-        "tag handle",
-        "A value that begins with ! is a YAML tag, and a profile has none.",
-        "Put the text in quotes.",
-    ),
-    (
-        "escape",
-        "A backslash inside double quotes begins a code, and this is none.",
-        "Put the text in single quotes, or write two backslashes.",
-    ),
-    ("nesting", f"Nested deeper than {DEEPEST} levels.", "A profile needs at most six."),
-    ("quoted scalar", "A quotation mark is opened and never closed.", "Close it on the same line."),
-    (
-        "expected <block end>",
-        "The indentation does not fit the lines above.",
-        "Line it up with its neighbours.",
-    ),
-    (
-        "did not find expected key",
-        "The indentation does not fit the lines above.",
-        "Line it up with its neighbours.",
-    ),
-    (
-        "expected '-' indicator",
-        "The indentation does not fit the lines above.",
-        "Line it up with its neighbours.",
-    ),
-    (
-        "flow",
-        "A bracket is never closed, a comma is missing, or text holds a colon.",
-        "Close the bracket, put the comma in, or put the text in quotes.",
-    ),
-)
-"""A sign in the parser's own words -> the words of someone who has not read the YAML standard."""
-
-
-def _syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
-    before = place.text[: place.column]
-    if "\t" in before and not before.replace("\t", "").strip():
-        return "A tab cannot indent YAML.", "Indent with two spaces."
-    said = f"{error.problem} {error.context}"
-    for sign, message, mend in _SYNTAX_WORDS:
-        if sign in said:
-            return message, mend
-    return f"This is not YAML: {error.problem}.", "Look at this line and the one above it."
-
-
-def _refuse_shared_nodes(file: str, lines: tuple[str, ...], text: str) -> None:
+def _refuse_shared_nodes(source: SourceText) -> None:
     """Anchors, aliases and tags are refused before anything is composed from them."""
     try:
         event: Any
-        for event in yaml.parse(text, Loader=_TextLoader):
-            place = _at(file, lines, event.start_mark)
+        for event in yaml.parse(source.text, Loader=_TextLoader):
+            place = source.at(event.start_mark)
             if isinstance(event, yaml.AliasEvent):
-                raise _refusal(
+                raise refusal(
                     "no-alias",
                     place,
                     f"`*{event.anchor}` repeats another value.",
@@ -310,7 +172,7 @@ def _refuse_shared_nodes(file: str, lines: tuple[str, ...], text: str) -> None:
                     "Text that begins with * goes in quotes.",
                 )
             if getattr(event, "anchor", None):
-                raise _refusal(
+                raise refusal(
                     "no-alias",
                     place,
                     f"`&{event.anchor}` names a value for repeating.",
@@ -318,7 +180,7 @@ def _refuse_shared_nodes(file: str, lines: tuple[str, ...], text: str) -> None:
                     "Text that begins with & goes in quotes.",
                 )
             if getattr(event, "tag", None):
-                raise _refusal(
+                raise refusal(
                     "no-tag",
                     place,
                     f"`{place.text[place.column - 1 :].split()[0]}` is a YAML tag.",
@@ -328,78 +190,83 @@ def _refuse_shared_nodes(file: str, lines: tuple[str, ...], text: str) -> None:
         return  # the composer words this fault, with its place
 
 
-def _plain(
-    node: yaml.Node, file: str, lines: tuple[str, ...], findings: list[Finding], depth: int
-) -> Data:
-    if isinstance(node, yaml.ScalarNode):
-        if not (node.value.isascii() and node.value.isprintable()):
-            _clean(node, file, lines, findings)
-        return None if not node.style and node.value in _NULLS else node.value
-    if len(node.value) > MOST_ENTRIES:
-        raise _crowd(_at(file, lines, node.start_mark), MOST_ENTRIES, "entries stand here")
-    if depth >= DEEPEST:
-        raise _refusal(
-            "yaml-syntax",
-            _at(file, lines, node.start_mark),
-            f"Nested deeper than {DEEPEST} levels.",
-            "A profile needs at most six.",
-        )
-    if isinstance(node, yaml.SequenceNode):
-        return [_plain(item, file, lines, findings, depth + 1) for item in node.value]
-    assert isinstance(node, yaml.MappingNode)
-    data: dict[str, Data] = {}
-    last: str | None = None
-    for key, value in node.value:
-        if isinstance(key, yaml.ScalarNode) and not key.value.isprintable():
-            _clean(key, file, lines, findings)
-        fault = _key_fault(key, data)
-        before = data.get(last or "")
-        if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
-            if _WHOLE_PART.fullmatch(before) and key.value[:1].isdigit():
-                # Read on with what was meant, so that the half value is no second finding
-                data[last] = f"{before}.{key.value}"
-                fault = _decimal_comma(before, key.value)
-            elif " " in key.value:
-                data[last] = f"{before}, {key.value}"
-                fault = _comma_in_braces(before, key.value)
-        if fault:
-            rule, message, mend = fault
-            findings.append(
-                Finding(rule, Severity.ERROR, _at(file, lines, key.start_mark), message, mend)
-            )
-        else:
-            last = key.value
-            data[last] = _plain(value, file, lines, findings, depth + 1)
-    return data
+@dataclass(frozen=True, slots=True)
+class _NodeReader:
+    """Makes plain data of YAML's nodes, and finds what nobody meant on the way."""
 
+    source: SourceText
+    findings: list[Finding]
 
-def _clean(
-    node: yaml.ScalarNode, file: str, lines: tuple[str, ...], findings: list[Finding]
-) -> None:
-    """Leave out of a word what is not seen, and say so.
+    def data(self, node: yaml.Node, depth: int) -> Data:
+        """What stands under a node that has so many above it."""
+        if isinstance(node, yaml.ScalarNode):
+            if not (node.value.isascii() and node.value.isprintable()):
+                self.clean(node)
+            return None if not node.style and node.value in _NULLS else node.value
+        if isinstance(node, yaml.MappingNode):
+            return self.mapping(node, depth)
+        self.limit(node, depth)
+        return [self.data(item, depth + 1) for item in node.value]
 
-    Raises:
-        Refused: a code in double quotes writes what the file itself cannot hold.
-    """
-    place = _at(file, lines, node.start_mark)
-    if strange := unfit(node.value):
-        raise _refusal(
-            "not-text",
-            place,
-            f"A code writes the control character U+{ord(strange[0]):04X} here.",
-            "Delete it, or put the text in single quotes, where a backslash is a backslash.",
-        )
-    if found := slip(node.value):
-        findings.append(
-            Finding(
-                "unseen-character",
-                Severity.WARNING,
+    def mapping(self, node: yaml.MappingNode, depth: int) -> dict[str, Data]:
+        """What stands under a mapping, each key once."""
+        self.limit(node, depth)
+        data: dict[str, Data] = {}
+        last: str | None = None
+        for key, value in node.value:
+            if isinstance(key, yaml.ScalarNode) and not key.value.isprintable():
+                self.clean(key)
+            fault = _key_fault(key, data)
+            before = data.get(last or "")
+            if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
+                if _WHOLE_PART.fullmatch(before) and key.value[:1].isdigit():
+                    # Read on with what was meant, so that the half value is no second finding
+                    data[last] = f"{before}.{key.value}"
+                    fault = _decimal_comma(before, key.value)
+                elif " " in key.value:
+                    data[last] = f"{before}, {key.value}"
+                    fault = _comma_in_braces(before, key.value)
+            if fault:
+                rule, message, mend = fault
+                place = self.source.at(key.start_mark)
+                self.findings.append(Finding(rule, Severity.ERROR, place, message, mend))
+            else:
+                last = key.value
+                data[last] = self.data(value, depth + 1)
+        return data
+
+    def limit(self, node: yaml.Node, depth: int) -> None:
+        """Refuse what is longer or deeper than the description of one vehicle."""
+        if len(node.value) > MOST_ENTRIES:
+            raise _crowd(self.source.at(node.start_mark), MOST_ENTRIES, "entries stand here")
+        if depth >= DEEPEST:
+            raise refusal("yaml-syntax", self.source.at(node.start_mark), *TOO_DEEP)
+
+    def clean(self, node: yaml.ScalarNode) -> None:
+        """Leave out of a word what is not seen, and say so.
+
+        Raises:
+            Refused: a code in double quotes writes what the file itself cannot hold.
+        """
+        place = self.source.at(node.start_mark)
+        if strange := unfit(node.value):
+            raise refusal(
+                "not-text",
                 place,
-                f"U+{ord(found[0]):04X} stands in this text and is not seen; it is left out.",
-                "Delete it, or let `sondebook check --fix` do so.",
+                f"A code writes the control character U+{ord(strange[0]):04X} here.",
+                "Delete it, or put the text in single quotes, where a backslash is a backslash.",
             )
-        )
-    node.value = as_seen(node.value)
+        if found := slip(node.value):
+            self.findings.append(
+                Finding(
+                    "unseen-character",
+                    Severity.WARNING,
+                    place,
+                    f"U+{ord(found[0]):04X} stands in this text and is not seen; it is left out.",
+                    "Delete it, or let `sondebook check --fix` do so.",
+                )
+            )
+        node.value = as_seen(node.value)
 
 
 def _key_fault(key: yaml.Node, earlier: dict[str, Data]) -> KeyFault | None:

@@ -117,7 +117,7 @@ def _is_used(selector: str, names: Set[str]) -> bool:
     if ":" in required:
         # Of the names in :is(), :where() and :has(), one is enough
         return not named or not names.isdisjoint(named)
-    return names.issuperset(named)
+    return all(name in names for name in named)
 
 
 def _rules(css: str) -> Iterator[tuple[str, str]]:
