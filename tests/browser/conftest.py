@@ -69,11 +69,6 @@ def large_text_browser(playwright_: Playwright) -> Iterator[Browser]:
     running.close()
 
 
-def settled(page: Page) -> None:
-    """Stay for a moment: a page left within milliseconds may lose what it wrote into storage."""
-    page.wait_for_timeout(250)
-
-
 def given_up(request: Request) -> bool:
     """Whether a request was dropped because its page was left, as a quick click does."""
     return "ERR_ABORTED" in (request.failure or "")

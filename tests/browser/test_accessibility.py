@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import settled
 from tests.browser.pictures import KINDS, LIGHTS, in_light
+from tests.browser.storage import settled
 
 pytestmark = pytest.mark.browser
 

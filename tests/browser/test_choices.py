@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import REACH_F
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
-from tests.browser.conftest import settled
+from tests.browser.storage import settled
 
 pytestmark = pytest.mark.browser
 
