@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
-from tests.browser.storage import settled
+from tests.browser.storage import go_on
 
 CARROW = "fenwright-carrow-3-2-v6"
 FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
@@ -45,14 +45,15 @@ def open_sheet(context: BrowserContext, sheet_folder: Path) -> Iterator[Callable
     faults: list[str] = []
 
     def go(slug: str = CARROW, bank: int = 1, position: int = 1) -> Page:
-        for earlier in context.pages[-1:]:
-            settled(earlier)
+        earlier = context.pages[-1:]
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
-        page.goto(
-            (sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html").as_uri()
-        )
+        sheet = sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html"
+        if earlier:
+            go_on(page, sheet.as_uri(), earlier[0])
+        else:
+            page.goto(sheet.as_uri())
         return page
 
     yield go
