@@ -11,7 +11,6 @@ from generator.profile.quantity import Duration
 from generator.profile.sensor_model import Reach, Sensor, ThreadState
 from generator.trade.access_plan import Fasteners, Minutes, Part
 from generator.trade.hazard import Hazard
-from generator.trade.heater import RULE_OF_THUMB
 from generator.trade.tools import Held, ObstacleWork, SensorWork
 from generator.trade.torque import TorqueRange
 
@@ -55,7 +54,8 @@ def _obstacle_works(vehicle: Vehicle) -> dict[int, ObstacleWork]:
         id(each): ObstacleWork(
             name,
             tuple(_held(fastener) for fastener in each.undo),
-            lies_under=bool(each.under),
+            # Under a cover alone, a plain socket reaches: common practice, no source
+            lies_deep=any(vehicle.profile.obstacles[above].under for above in each.under),
             from_below=Hazard.UNDER_VEHICLE in each.cautions,
         )
         for name, each in vehicle.profile.obstacles.items()
@@ -71,7 +71,7 @@ def sensor_work(sensor: Sensor) -> SensorWork:
         hex_mm=sensor.hex.low_mm if sensor.hex else None,
         torques_nm=_ends_nm(torque_range(sensor.torque)) if sensor.torque else (),
         from_below=sensor.place.reach is Reach.BELOW or Hazard.UNDER_VEHICLE in sensor.cautions,
-        heater=(heater.specified or RULE_OF_THUMB) if heater else None,
+        heater=heater.expected if heater else None,
         takes_anti_seize=state is not ThreadState.DRY,
     )
 
