@@ -11,6 +11,7 @@ from generator.profile.quantity import Duration
 from generator.profile.sensor_model import Reach, Sensor, ThreadState
 from generator.trade.access_plan import Fasteners, Minutes, Part
 from generator.trade.hazard import Hazard
+from generator.trade.heater import RULE_OF_THUMB
 from generator.trade.tools import Held, ObstacleWork, SensorWork
 from generator.trade.torque import TorqueRange
 
@@ -71,7 +72,7 @@ def sensor_work(sensor: Sensor) -> SensorWork:
         hex_mm=sensor.hex.low_mm if sensor.hex else None,
         torques_nm=_ends_nm(torque_range(sensor.torque)) if sensor.torque else (),
         from_below=sensor.place.reach is Reach.BELOW or Hazard.UNDER_VEHICLE in sensor.cautions,
-        heater=heater.expected if heater else None,
+        heater=(heater.specified or RULE_OF_THUMB) if heater else None,
         takes_anti_seize=state is not ThreadState.DRY,
     )
 
