@@ -123,7 +123,7 @@ def test_where_in_the_job_stays_in_view_however_far_down(
         page.touchscreen.tap(300, 22)
         page.wait_for_url("**-refit.html")
         # A section that is linked to stands below it
-        page.goto((site / f"guides/{slug}/bank-1-position-1-test.html#live-data").as_uri())
+        page.goto((site / f"guides/{slug}/bank-1-position-1-test.html").as_uri() + "#live-data")
         top_of = "document.querySelector('#live-data').getBoundingClientRect().top"
         for _wait in range(50):
             page.wait_for_timeout(100)
