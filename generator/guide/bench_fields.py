@@ -128,7 +128,8 @@ def _meter_fields(t: NullTranslations) -> list[Field]:
             "meter percent",
             _("% of reading"),
             units=(PERCENT,),
-            hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
+            hint=_("From its booklet: in “%(limit)s” this is the 1.")
+            % {"limit": figures.unbroken("±\u2060(1 % + 3)")},
             fault=number % {"example": figures.marked("0.9", t)},
             lowest="0",
         ),

@@ -156,7 +156,7 @@ def _fuse(vehicle: Vehicle, name: str, fuse: Fuse) -> FuseView:
     facts = fuse_facts(vehicle, fuse)
     fed = [sensor for sensor in vehicle.sensors if sensor.fuse == name]
     if fed:
-        facts.append((_("Sensor heaters on it"), "; ".join(map(vehicle.called, fed))))
+        facts.append((_("Heaters on it"), "; ".join(map(vehicle.called, fed))))
         facts.append((_("At switch-on"), _load_words(vehicle, fuse, fed)))
     return FuseView(fuse_title(vehicle, fuse), facts)
 
