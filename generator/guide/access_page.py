@@ -42,6 +42,7 @@ class AccessView:
     reach: str
     cautions: tuple[Caution, ...]
     tools: list[ToolView]
+    before_all: list[Step]
     obstacles: list[ObstacleView]
     plug: list[Step]
     sensor_out: list[Step]
@@ -67,13 +68,14 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
         reach=reach_words(vehicle, sensor),
         cautions=first,
         tools=tool_views(vehicle, sensor, Task.ACCESS),
+        before_all=[Step(_("Ignition off."))],
         obstacles=[_coming_off(vehicle, each, said) for each in obstacles],
         plug=_plug_steps(vehicle, sensor, sensor.connector),
         sensor_out=_sensor_steps(vehicle, sensor, said),
         reachable_too=_reachable_too(vehicle, sensor),
         bay=bay_map(vehicle, sensor),
         tip=fouling_view(vehicle.t),
-        notes=sensor.notes,
+        notes=[*sensor.notes, *vehicle.profile.notes],
         photos=sensor_photos(vehicle, sensor),
     )
 
@@ -155,11 +157,15 @@ def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Ste
     free = _("Free the connector's housing from the vehicle")
     part = _(
         "Grip both halves by their housings, never by the wires. Press the latch between them and "
-        "part them"
+        "part them."
     )
     if plug is None:
         lost = _("Follow the sensor's wires to its connector: where it is, is not stated.")
-        return [off, Step(lost, photos=found), Step(f"{free}."), Step(f"{part}.")]
+        return [off, Step(lost, photos=found), Step(f"{free}."), Step(part)]
+    if plug.latch:
+        part = _("Grip both halves by their housings, never by the wires: %(latch)s.") % {
+            "latch": plug.latch
+        }
     find = _("Find the connector: %(where)s.") % {"where": plug.where}
     return [
         off,
@@ -169,7 +175,7 @@ def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Ste
             photos=plug_photos(vehicle, sensor, "holder"),
         ),
         Step(
-            f"{part}: {plug.latch}." if plug.latch else f"{part}.",
+            part,
             photos=(*plug_photos(vehicle, sensor, "latch"), *face_photos(vehicle, sensor)),
         ),
     ]

@@ -15,7 +15,6 @@ from generator.trade.hazard import Hazard
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,
-    RULE_OF_THUMB,
     THERMOMETER_TOLERANCE_K,
     ResistanceRange,
 )
@@ -116,7 +115,7 @@ def _heater_groups(vehicle: Vehicle, heater: ColdHeater, said: Said) -> list[Gro
     return [
         Group(_("Your meter"), _meter_fields(vehicle.t), name="meter"),
         Group(_("The heater, cold"), _reading_fields(vehicle.t), never, name="heater"),
-        Group(_("Supply"), _supply_fields(vehicle.t, heater.specified or RULE_OF_THUMB), running),
+        Group(_("Supply"), _supply_fields(vehicle.t, heater.expected), running),
     ]
 
 
@@ -129,7 +128,8 @@ def _meter_fields(t: NullTranslations) -> list[Field]:
             "meter percent",
             _("% of reading"),
             units=(PERCENT,),
-            hint=_("From its booklet: in “±(1 % + 3)” this is the 1."),
+            hint=_("From its booklet: in “%(limit)s” this is the 1.")
+            % {"limit": figures.unbroken("±\u2060(1 % + 3)")},
             fault=number % {"example": figures.marked("0.9", t)},
             lowest="0",
         ),

@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from generator.guide import figures
 from generator.guide.bench_fields import Group, groups
 from generator.guide.cautions import Caution, Said
-from generator.guide.heater_view import REACH_C, TABLE_STEP_K, heater_caption, shown_by_degree
+from generator.guide.heater_view import (
+    REACH_C,
+    TABLE_STEP_K,
+    heater_caption,
+    number_at_first,
+    shown_by_degree,
+)
 from generator.guide.page import Row
 from generator.guide.vehicle import (
     ColdHeater,
@@ -92,14 +98,19 @@ def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> Heater
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
     plug = sensor.connector
     connector = vehicle.profile.connectors[plug.face] if plug else None
-    basis = (
-        (
+    basis = (_("Rule of thumb"), _("2 to 4 Ω at 20 °C: common practice, no specification."))
+    if stated:
+        basis = (
             _("Specified"),
             f"{figures.stated(stated.value.text, t)}, {figures.stated(stated.at.text, t)}",
         )
-        if stated
-        else (_("Rule of thumb"), _("2 to 4 Ω at 20 °C: common practice, no specification."))
-    )
+    elif heater.measured:
+        spread = figures.with_unit(number_at_first(heater, None, t), "Ω")
+        basis = (
+            _("Sensors known to work"),
+            _("%(spread)s at 20 °C: as read, no specification. 2 to 4 Ω misleads here.")
+            % {"spread": spread},
+        )
     shown = dict(zip(REACH_C, shown_by_degree(heater, step_ohm, t), strict=True))
     return HeaterData(
         caption=heater_caption(vehicle, connector),

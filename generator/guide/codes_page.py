@@ -131,7 +131,7 @@ def _getting_there(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     _ = vehicle.t.gettext
     if job.is_open:
         return _("Nothing is in the way.") + f" {_new_sensor(vehicle, sensor, job)}"
-    told = _("Getting to it, and to its plug, is counted as %(minutes)s min, once.") % {
+    told = _("To get to it and its plug: %(minutes)s min, counted once.") % {
         "minutes": job.way_in_minutes
     }
     if job.has_untimed:
@@ -149,15 +149,15 @@ def _new_sensor(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     if sensor.minutes is None:
         return (
             _(
-                "A new sensor counts as %(fitting)s min, since it has not been timed, and the run "
-                "that proves it as %(proof)s min (both common practice, no source)."
+                "To fit a new one: %(fitting)s min, as it has not been timed; to prove it: "
+                "%(proof)s min (both common practice, no source)."
             )
             % minutes
         )
     return (
         _(
-            "A new sensor counts as %(fitting)s min, and the run that proves it as %(proof)s min "
-            "(common practice, no source)."
+            "To fit a new one: %(fitting)s min; to prove it: %(proof)s min (common practice, no "
+            "source)."
         )
         % minutes
     )
@@ -182,11 +182,11 @@ def _number(vehicle: Vehicle, sensor: Sensor) -> Row | None:
         connector = vehicle.profile.connectors[sensor.connector.face]
     stated = sensor.cold_resistance
     number = number_at_first(heater, stated.value if stated else None, vehicle.t)
-    basis = (
-        _("%(number)s at %(at)s")
-        if heater.specified
-        else _("%(number)s at %(at)s, a rule of thumb")
-    )
+    basis = _("%(number)s at %(at)s")
+    if heater.measured:
+        basis = _("%(number)s at %(at)s, as measured")
+    elif heater.specified is None:
+        basis = _("%(number)s at %(at)s, a rule of thumb")
     wanted = basis % {
         "number": figures.with_unit(number, "Ω"),
         "at": figures.with_unit(str(SHOWN_FIRST_C), "°C"),

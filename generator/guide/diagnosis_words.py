@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.guide.vehicle import Vehicle
+from generator.profile.sensor_model import Sensor
 from generator.trade.hazard import Hazard
 
 FIRST_STANDARD_YEAR = 1996
@@ -39,6 +40,15 @@ def kept_running(vehicle: Vehicle) -> str:
     return vehicle.t.gettext(
         "The engine stops and starts by itself: the vehicle's literature says how to keep it "
         "running for this."
+    )
+
+
+def fit_to_run(vehicle: Vehicle, sensor: Sensor) -> str:
+    """What to do before the engine runs with a way in open; empty where nothing comes off."""
+    if not vehicle.obstacles(sensor):
+        return ""
+    return vehicle.t.gettext(
+        "Before it runs: what it needs is back on, and no rag, cap or tool is left inside."
     )
 
 

@@ -180,7 +180,8 @@ def _average(t: NullTranslations, found: FirstChecks, fitting_minutes: int) -> s
 
 def _href(links: _Links, check: CheckName) -> str | None:
     """The section of the access, test or refit page that tells how, where there is one."""
-    plug = f"{links.access}#connector"
+    # The top of the page: what can hurt and what comes off stand before the plug and the tip
+    plug = links.access
     live_data = f"{links.test}#live-data"
     supply = f"{links.test}#supply"
     return {
@@ -195,7 +196,7 @@ def _href(links: _Links, check: CheckName) -> str | None:
         CheckName.LOOK_AT_WIRING: plug,
         CheckName.WIGGLE: plug,
         CheckName.UNPLUG_AND_WATCH: plug,
-        CheckName.TIP: f"{links.access}#tip",
+        CheckName.TIP: links.access,
         CheckName.SENSOR_TIGHT: links.refit,
         CheckName.EXHAUST_LEAK: f"{links.refit}#proof",
     }.get(check)

@@ -8,7 +8,6 @@ from gettext import NullTranslations
 
 from generator.guide import choice, figures
 from generator.guide.heater_chart import HeaterChart, heater_chart
-from generator.guide.readings_view import against_rule_of_thumb
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
 from generator.profile.model import Connector
@@ -17,7 +16,6 @@ from generator.profile.sensor_model import Sensor
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,
-    RULE_OF_THUMB,
     ResistanceRange,
     expected_range,
 )
@@ -69,28 +67,36 @@ def heater_view(
     vehicle: Vehicle, sensor: Sensor, heater: ColdHeater, connector: Connector | None
 ) -> HeaterView:
     """What the test page says of a sensor's cold heater."""
-    _, t = vehicle.t.gettext, vehicle.t
+    t = vehicle.t
     stated = sensor.cold_resistance
-    basis = (
-        _("Specified: %(range)s at %(temperature)s.")
-        % {
-            "range": figures.stated(stated.value.text, vehicle.t),
-            "temperature": figures.stated(stated.at.text, vehicle.t),
-        }
-        if stated
-        else _(
-            "Rule of thumb, not a specification: 2 to 4 Ω at 20 °C, common practice. This "
-            "vehicle's own figure is not stated; look for it in the workshop literature."
-        )
-    )
-    contrary = "" if stated else against_rule_of_thumb(vehicle, sensor)
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None
     return replace(
         _ranges(t, heater, step_ohm),
         caption=heater_caption(vehicle, connector),
-        basis=f"{basis} {contrary}".rstrip(),
+        basis=_basis(vehicle, sensor, heater),
         source=vehicle.source(stated),
         is_specified=stated is not None,
+    )
+
+
+def _basis(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> str:
+    """What the number rests on, in a sentence or two."""
+    _ = vehicle.t.gettext
+    stated = sensor.cold_resistance
+    if stated:
+        return _("Specified: %(range)s at %(temperature)s.") % {
+            "range": figures.stated(stated.value.text, vehicle.t),
+            "temperature": figures.stated(stated.at.text, vehicle.t),
+        }
+    if heater.measured:
+        return _(
+            "Read on sensors known to work; not a specification. The rule of thumb, 2 to 4 Ω at "
+            "20 °C, misleads on this vehicle. Its own figure is not stated; look for it in the "
+            "workshop literature."
+        )
+    return _(
+        "Rule of thumb, not a specification: 2 to 4 Ω at 20 °C, common practice. This vehicle's "
+        "own figure is not stated; look for it in the workshop literature."
     )
 
 
@@ -127,7 +133,7 @@ def _ranges(t: NullTranslations, heater: ColdHeater, step_ohm: float | None) -> 
                 "hottest": REACH_C[-1],
             },
         ),
-        current=_current_words(t, heater.specified or RULE_OF_THUMB),
+        current=_current_words(t, heater.expected),
     )
 
 
@@ -168,9 +174,7 @@ def _fahrenheit(t: NullTranslations, heater: ColdHeater, step_ohm: float | None)
 
 
 def _range_at(heater: ColdHeater, t_c: float) -> ResistanceRange:
-    return expected_range(
-        heater.specified or RULE_OF_THUMB, heater.reference_c, float(t_c), heater.element
-    )
+    return expected_range(heater.expected, heater.reference_c, float(t_c), heater.element)
 
 
 def _degrees(value: int, unit: str, t: NullTranslations) -> str:

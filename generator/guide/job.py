@@ -55,7 +55,8 @@ def _obstacle_works(vehicle: Vehicle) -> dict[int, ObstacleWork]:
         id(each): ObstacleWork(
             name,
             tuple(_held(fastener) for fastener in each.undo),
-            lies_under=bool(each.under),
+            # Under a cover alone, a plain socket reaches: common practice, no source
+            lies_deep=any(vehicle.profile.obstacles[above].under for above in each.under),
             from_below=Hazard.UNDER_VEHICLE in each.cautions,
         )
         for name, each in vehicle.profile.obstacles.items()

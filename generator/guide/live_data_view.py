@@ -9,6 +9,7 @@ from gettext import NullTranslations
 from generator.guide import figures
 from generator.guide.diagnosis_words import (
     before_standard_codes,
+    fit_to_run,
     kept_running,
     read_without_scan_tool,
 )
@@ -42,18 +43,26 @@ def live_data_view(vehicle: Vehicle, sensor: Sensor) -> LiveDataView:
     if sensor.bank <= layout.banks and sensor.position <= layout.positions:
         parameters = parameters_for(sensor.bank, sensor.position, sensor.kind, layout)
     pids = sorted({parameter.pid for parameter in parameters})
-    notes = [kept_running(vehicle), before_standard_codes(vehicle), read_without_scan_tool(vehicle)]
+    notes = [
+        fit_to_run(vehicle, sensor),
+        kept_running(vehicle),
+        before_standard_codes(vehicle),
+        read_without_scan_tool(vehicle),
+    ]
     return LiveDataView(
         notes=[note for note in notes if note],
         names=", ".join(names_on_scan_tools(sensor.bank, sensor.position, sensor.kind)),
         pids=_(" or ").join(f"0x{pid:02X}" for pid in pids)
         or _("none: the standard's list has no place for this sensor"),
-        expected=_expected(vehicle.t, sensor.kind, sensor.position),
+        expected=expected_rows(vehicle.t, sensor.kind, sensor.position),
     )
 
 
 @lru_cache(maxsize=64)
-def _expected(t: NullTranslations, kind: SensorKind, position: int) -> list[tuple[str, str, str]]:
+def expected_rows(
+    t: NullTranslations, kind: SensorKind, position: int
+) -> list[tuple[str, str, str]]:
+    """What a healthy sensor of a kind shows: when, which value, what it does."""
     _ = t.gettext
     return [
         (_(condition.value), _expected_words(values, t), _(values[0].behaviour.value))

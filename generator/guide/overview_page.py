@@ -21,7 +21,7 @@ from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, pag
 from generator.profile.model import Fuse
 from generator.profile.sensor_model import Sensor
 from generator.trade import place
-from generator.trade.heater import RULE_OF_THUMB, ResistanceRange
+from generator.trade.heater import RULE_OF_THUMB
 from generator.trade.heater_current import FuseLoad, FuseStatus, fuse_load
 
 
@@ -156,7 +156,7 @@ def _fuse(vehicle: Vehicle, name: str, fuse: Fuse) -> FuseView:
     facts = fuse_facts(vehicle, fuse)
     fed = [sensor for sensor in vehicle.sensors if sensor.fuse == name]
     if fed:
-        facts.append((_("Sensor heaters on it"), "; ".join(map(vehicle.called, fed))))
+        facts.append((_("Heaters on it"), "; ".join(map(vehicle.called, fed))))
         facts.append((_("At switch-on"), _load_words(vehicle, fuse, fed)))
     return FuseView(fuse_title(vehicle, fuse), facts)
 
@@ -165,9 +165,8 @@ def _load_words(vehicle: Vehicle, fuse: Fuse, fed: list[Sensor]) -> str:
     """The first current of all heaters on a fuse against its rating, in words."""
     _ = vehicle.t.gettext
     heaters = [cold_heater(sensor) for sensor in fed]
-    known: list[ResistanceRange] = [each.specified for each in heaters if each and each.specified]
     load: FuseLoad = fuse_load(
-        known + [RULE_OF_THUMB] * (len(heaters) - len(known)), fuse.rating.value.low_a
+        [each.expected if each else RULE_OF_THUMB for each in heaters], fuse.rating.value.low_a
     )
     amperes = figures.span(
         figures.number(load.first.low_a, 1, vehicle.t),
@@ -185,6 +184,6 @@ def _load_words(vehicle: Vehicle, fuse: Fuse, fed: list[Sensor]) -> str:
             "resistances or the list of heaters cannot all be right."
         ),
     }[load.status] % {"current": figures.with_unit(amperes, "A")}
-    if len(known) < len(heaters):
+    if not all(each and (each.specified or each.measured) for each in heaters):
         told += " " + _("Reckoned with the rule of thumb where a resistance is not specified.")
     return told

@@ -7,18 +7,16 @@ from gettext import NullTranslations
 from statistics import stdev
 
 from generator.guide import figures
+from generator.guide.known_good import element_of, good_reading, sensor_pool
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import KnownGood, Sensor
-from generator.trade.heater import RULE_OF_THUMB, Element
 from generator.trade.pooled_readings import (
     CONFIDENCE,
     COVERAGE,
     FEWEST,
     REFERENCE_C,
-    GoodReading,
     Pool,
     corrected_ohm,
-    pooled,
 )
 
 
@@ -40,7 +38,7 @@ def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
     if not sensor.readings or not sensor.is_heated:
         return None
     pool, decimals = sensor_pool(sensor)
-    element = _element(sensor)
+    element = element_of(sensor)
     return ReadingsView(
         _summary(vehicle, pool, decimals),
         _facts(vehicle, pool, decimals),
@@ -49,38 +47,6 @@ def readings_view(vehicle: Vehicle, sensor: Sensor) -> ReadingsView | None:
             for each in sensor.readings
         ],
     )
-
-
-def against_rule_of_thumb(vehicle: Vehicle, sensor: Sensor) -> str:
-    """A sentence where sensors known to work read outside the rule of thumb; else empty."""
-    if not sensor.readings or not sensor.is_heated:
-        return ""
-    pool, decimals = sensor_pool(sensor)
-    # Both are ohms at 20 °C
-    if min(pool.kept_ohm) >= RULE_OF_THUMB.low_ohm and max(pool.kept_ohm) <= RULE_OF_THUMB.high_ohm:
-        return ""
-    t = vehicle.t
-    return t.gettext(
-        "On this vehicle it misleads: sensors known to work read %(spread)s at %(reference)s."
-    ) % {"spread": _spread(pool, decimals, t), "reference": _reference(t)}
-
-
-def sensor_pool(sensor: Sensor) -> tuple[Pool, int]:
-    """The readings of a sensor taken together, and to how many decimals they are known."""
-    coarsest_ohm = max(figures.stated_step_ohm(each.resistance) for each in sensor.readings)
-    readings = [good_reading(each) for each in sensor.readings]
-    pool = pooled(readings, _element(sensor), coarsest_ohm)
-    return pool, figures.decimals_of(coarsest_ohm)
-
-
-def _element(sensor: Sensor) -> Element:
-    return sensor.heater.element if sensor.heater else Element.UNKNOWN
-
-
-def good_reading(reading: KnownGood) -> GoodReading:
-    """A profile's reading as the trade computes with it."""
-    zero_ohm = reading.meter_zero.low_ohm if reading.meter_zero else 0.0
-    return GoodReading(reading.resistance.low_ohm, reading.air.low_c, zero_ohm)
 
 
 def _summary(vehicle: Vehicle, pool: Pool, decimals: int) -> str:

@@ -12,6 +12,8 @@ from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
+from generator.guide.job import sensor_work
+from generator.guide.live_data_view import expected_rows
 from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import obstacle_photos, plug_photos, sensor_photos
 from generator.guide.tools_view import ToolView, tool_views
@@ -60,6 +62,8 @@ class RefitView:
     sensor_in: list[Step]
     obstacles: list[ObstacleView]
     proof: list[Step]
+    expected: list[tuple[str, str, str]]
+    live_href: str
     readiness: list[Step]
     readiness_basis: str
     readiness_source: str | None
@@ -74,12 +78,14 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
     return RefitView(
         torque=_torque(vehicle, sensor),
         cautions=first,
-        tools=tool_views(vehicle, sensor, Task.REFIT),
+        tools=[_again(vehicle), *tool_views(vehicle, sensor, Task.REFIT)],
         wrench_note=_wrench_note(vehicle, sensor),
         tip_href=f"{page_file(sensor, 'access')}#tip",
         sensor_in=_sensor_steps(vehicle, sensor),
         obstacles=[_going_back(vehicle, each, said) for each in vehicle.obstacles(sensor)[::-1]],
         proof=_proof_steps(vehicle, sensor, said),
+        expected=expected_rows(vehicle.t, sensor.kind, sensor.position),
+        live_href=f"{page_file(sensor, 'test')}#live-data",
         readiness=_readiness_steps(vehicle),
         readiness_basis=" ".join(
             filter(None, [before_standard_codes(vehicle), _readiness_basis(vehicle)])
@@ -88,6 +94,11 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
         bench=bench_row(vehicle, sensor),
         photos=sensor_photos(vehicle, sensor),
     )
+
+
+def _again(vehicle: Vehicle) -> ToolView:
+    _ = vehicle.t.gettext
+    return ToolView(_("the tools of the access page"), _("what came off goes back on"))
 
 
 def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
@@ -249,8 +260,10 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
     _ = vehicle.t.gettext
     return [
         Step(_("Note the stored codes and the freeze frame before you clear anything.")),
+        *[Step(each) for each in _before_the_engine(vehicle, sensor)],
+        Step(_("Clear the codes.")),
         Step(
-            _("Clear the codes, start the engine and let it warm up."),
+            _("Start the engine and let it warm up."),
             tuple(filter(None, [kept_running(vehicle)])),
             cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
@@ -260,9 +273,19 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
                 "the sensor reads as lean."
             )
         ),
-        Step(_("Look at the live data again: the test page says what to expect.")),
+        Step(_("Look at the live data again, against the table below.")),
         Step(_("Write down date, distance, air temperature, meter zero, reading and torque used.")),
     ]
+
+
+def _before_the_engine(vehicle: Vehicle, sensor: Sensor) -> list[str]:
+    _ = vehicle.t.gettext
+    told = [_("Look whether a tool, a rag or a cap is left behind.")]
+    if sensor_work(sensor).from_below or any(
+        Hazard.UNDER_VEHICLE in each.cautions for each in vehicle.obstacles(sensor)
+    ):
+        told.append(_("Take the vehicle down from its stands."))
+    return told
 
 
 def _readiness_steps(vehicle: Vehicle) -> list[Step]:

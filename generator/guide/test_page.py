@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.guide import figures, words
+from generator.guide.access_page import first_capital
 from generator.guide.bay_map import BayMap, bay_map
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
-from generator.guide.diagnosis_words import switched_on
+from generator.guide.diagnosis_words import fit_to_run, switched_on
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.heater_view import HeaterView, heater_view
 from generator.guide.live_data_view import LiveDataView, live_data_view
@@ -18,7 +19,7 @@ from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_views
 from generator.guide.tools_view import ToolView, tool_views
-from generator.guide.vehicle import Vehicle, cold_heater, hazards_on_the_way
+from generator.guide.vehicle import Vehicle, cold_heater, hazards_on_the_way, page_file
 from generator.guide.verdict_words import VerdictWords, verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
 from generator.profile.model import Connector, Pin
@@ -42,6 +43,7 @@ class TestView:
     supply: list[Step]
     supply_wire: SupplyWireView | None
     fuse: FuseView | None
+    access_href: str
     live_cautions: tuple[Caution, ...]
     live: LiveDataView
     signal: SignalView
@@ -65,10 +67,12 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         tools=tool_views(vehicle, sensor, Task.TEST),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
         verdicts=verdict_words(vehicle, sensor, heater) if heater else [],
-        supply=_supply_steps(vehicle, connector, said) if heater else [],
+        supply=_supply_steps(vehicle, sensor, connector, said) if heater else [],
         supply_wire=supply_wire_view(vehicle, sensor, heater),
         fuse=_fuse(vehicle, sensor),
-        live_cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+        access_href=page_file(sensor, "access"),
+        # Said again: the codes lead straight to this section, past all that stands above it
+        live_cautions=Said(vehicle.t).first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         live=live_data_view(vehicle, sensor),
         signal=signal_view(vehicle, sensor),
         bench=bench_row(vehicle, sensor),
@@ -91,7 +95,10 @@ def _measure_steps(
                 "sensor still warm reads high."
             )
         ),
-        Step(_("Part the connector: its housing from the vehicle first, then the latch.")),
+        Step(
+            _("Part the connector: its housing from the vehicle first, then the latch."),
+            (first_capital(sensor.connector.where),) if sensor.connector else (),
+        ),
         Step(
             _(
                 "Hold the meter's leads together and note what they read. Take that off every "
@@ -99,12 +106,8 @@ def _measure_steps(
             )
         ),
         Step(_touch_words(vehicle, connector), cautions=never),
-        Step(
-            _(
-                "Wait until the reading stands still, take the leads' own reading off, and compare "
-                "with the range for today's temperature."
-            )
-        ),
+        Step(_("Wait until the reading stands still, and take the leads' own reading off.")),
+        Step(_("Compare it with the range for today's temperature.")),
         Step(
             _(
                 "Put one lead on a heater terminal, the other on the sensor's metal shell. The "
@@ -131,11 +134,17 @@ def _touch_words(vehicle: Vehicle, connector: Connector | None) -> str:
     ) % {"first": said[0], "second": said[1]}
 
 
-def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> list[Step]:
+def _supply_steps(
+    vehicle: Vehicle, sensor: Sensor, connector: Connector | None, said: Said
+) -> list[Step]:
     _ = vehicle.t.gettext
     jobs = {pin.job: (number, pin) for number, pin in connector.pins.items()} if connector else {}
-    supply = _terminal(vehicle, jobs, PinJob.HEATER_SUPPLY, _("the heater supply terminal"))
-    control = _terminal(vehicle, jobs, PinJob.HEATER_CONTROL, _("the heater control terminal"))
+    supply, supply_wire = _terminal(
+        vehicle, jobs, PinJob.HEATER_SUPPLY, _("the heater supply terminal")
+    )
+    control, control_wire = _terminal(
+        vehicle, jobs, PinJob.HEATER_CONTROL, _("the heater control terminal")
+    )
     return [
         Step(
             _(
@@ -143,6 +152,7 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
                 "Never ground it or feed it."
             )
             % {"terminal": control},
+            control_wire,
             cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
         ),
         Step(
@@ -155,10 +165,7 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
                 "low": figures.short(SUPPLY_LOW_V, vehicle.t),
                 "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1, vehicle.t), "V"),
             },
-            (
-                *filter(None, [switched_on(vehicle)]),
-                _("Some vehicles feed the heater with the engine running only."),
-            ),
+            (*supply_wire, *filter(None, [switched_on(vehicle)]), _engine_only(vehicle, sensor)),
         ),
         Step(
             _(
@@ -169,18 +176,26 @@ def _supply_steps(vehicle: Vehicle, connector: Connector | None, said: Said) -> 
     ]
 
 
+def _engine_only(vehicle: Vehicle, sensor: Sensor) -> str:
+    """That some heaters are fed with the engine running only, and what that asks for first."""
+    told = vehicle.t.gettext("Some vehicles feed the heater with the engine running only.")
+    return " ".join(filter(None, [told, fit_to_run(vehicle, sensor)]))
+
+
 def _terminal(
     vehicle: Vehicle,
     jobs: dict[PinJob, tuple[int, Pin]],
     job: PinJob,
     otherwise: str,
-) -> str:
+) -> tuple[str, tuple[str, ...]]:
+    """A terminal by its number, and in a line of its own what it does and its wire."""
     if job not in jobs:
-        return otherwise
+        return otherwise, ()
     number, pin = jobs[job]
-    colour = words.colour(pin.harness_wire, vehicle.t)
     said = vehicle.t.gettext("terminal %(number)s") % {"number": number}
-    return f"{said} ({words.pin_job(job, vehicle.t)}{', ' + colour if colour else ''})"
+    does = first_capital(words.pin_job(job, vehicle.t))
+    colour = words.colour(pin.harness_wire, vehicle.t)
+    return said, (", ".join(filter(None, [does, colour])),)
 
 
 def _fuse(vehicle: Vehicle, sensor: Sensor) -> FuseView | None:

@@ -76,7 +76,7 @@ def _names(t: NullTranslations) -> Mapping[ToolKind, str]:
         ToolKind.SPARE_CLIPS: _("spare clips: %(size)s"),
         ToolKind.SENSOR_SOCKET: _("slotted sensor socket %(size)s, %(drive)s drive"),
         ToolKind.PENETRATING_FLUID: _("penetrating fluid"),
-        ToolKind.STANDS: _("stands and wheel chocks"),
+        ToolKind.STANDS: _("jack, stands and wheel chocks"),
         ToolKind.GLOVES: _("gloves"),
         ToolKind.EYE_PROTECTION: _("eye protection"),
         ToolKind.SCAN_TOOL: _("scan tool that shows live data"),

@@ -9,13 +9,19 @@ from gettext import NullTranslations
 from typing import Any
 
 from generator.guide import choice, figures, words
+from generator.guide.known_good import against_rule_of_thumb, element_of
 from generator.profile.model import Obstacle, Profile
 from generator.profile.part import Stated
 from generator.profile.photo_file import PhotoFile
 from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.access import removal_order
 from generator.trade.hazard import Hazard
-from generator.trade.heater import Element, ResistanceRange
+from generator.trade.heater import (
+    RULE_OF_THUMB,
+    RULE_OF_THUMB_REFERENCE_C,
+    Element,
+    ResistanceRange,
+)
 from generator.trade.torque import TorqueRange
 
 GUIDES = "guides"
@@ -164,21 +170,32 @@ def hazards_on_the_way(vehicle: Vehicle, sensor: Sensor) -> list[Hazard]:
 
 @dataclass(frozen=True, slots=True)
 class ColdHeater:
-    """What a sensor's cold heater should read: a specification, or None for the rule of thumb."""
+    """What a sensor's cold heater should read: a specification, or None for what stands in for it.
+
+    ``measured`` are the readings of sensors known to work, where there is no specification and
+    they contradict the rule of thumb.
+    """
 
     specified: ResistanceRange | None
     reference_c: float
     element: Element
+    measured: ResistanceRange | None = None
+
+    @property
+    def expected(self) -> ResistanceRange:
+        """What to expect at the reference temperature, whatever it rests on."""
+        return self.specified or self.measured or RULE_OF_THUMB
 
 
 def cold_heater(sensor: Sensor) -> ColdHeater | None:
     """The heater of a sensor, or None for a sensor that has none."""
     if not sensor.is_heated:
         return None
-    element = sensor.heater.element if sensor.heater else Element.UNKNOWN
+    element = element_of(sensor)
     stated = sensor.cold_resistance
     if stated is None:
-        return ColdHeater(None, 20.0, element)
+        measured = against_rule_of_thumb(sensor)
+        return ColdHeater(None, RULE_OF_THUMB_REFERENCE_C, element, measured)
     value = ResistanceRange(stated.value.low_ohm, stated.value.high_ohm)
     return ColdHeater(value, stated.at.low_c, element)
 

@@ -53,12 +53,18 @@ def verdict_words(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> list[
     ]
     twin = place_words(twins[0].bank, twins[0].position, vehicle.t) if twins else ""
     is_specified = heater.specified is not None
-    return _verdicts(vehicle.t, heater.reference_c, twin, is_specified=is_specified)
+    return _verdicts(
+        vehicle.t,
+        heater.reference_c,
+        twin,
+        is_specified=is_specified,
+        misleads=heater.measured is not None,
+    )
 
 
 @lru_cache(maxsize=256)
 def _verdicts(
-    t: NullTranslations, reference_c: float, twin: str, *, is_specified: bool
+    t: NullTranslations, reference_c: float, twin: str, *, is_specified: bool, misleads: bool
 ) -> list[VerdictWords]:
     told = _steps(t, reference_c, twin)
     return [
@@ -67,12 +73,12 @@ def _verdicts(
             *words,
             tuple((step, told[step]) for step in steps_after(outcome) if step in told),
         )
-        for outcome, words in _outcomes(t, is_specified=is_specified)
+        for outcome, words in _outcomes(t, is_specified=is_specified, misleads=misleads)
     ]
 
 
 def _outcomes(
-    t: NullTranslations, *, is_specified: bool
+    t: NullTranslations, *, is_specified: bool, misleads: bool
 ) -> list[tuple[Outcome, tuple[str, str, str]]]:
     """Each outcome with what is seen, its title and its meaning."""
     _ = t.gettext
@@ -112,7 +118,9 @@ def _outcomes(
             (
                 _("Inside the rule of thumb"),
                 _("Inside the rule of thumb"),
-                _("likely sound, not proven: no specification is stated."),
+                _("no judgement: on this vehicle sensors known to work read otherwise.")
+                if misleads
+                else _("likely sound, not proven: no specification is stated."),
             ),
         ),
         (

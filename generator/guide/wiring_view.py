@@ -9,7 +9,6 @@ from math import floor
 from generator.guide import figures, words
 from generator.guide.vehicle import ColdHeater, Vehicle
 from generator.profile.sensor_model import Conductor, Sensor
-from generator.trade.heater import RULE_OF_THUMB
 from generator.trade.heater_current import (
     SUPPLY_HIGH_V,
     SUPPLY_LOW_V,
@@ -50,7 +49,7 @@ def supply_wire_view(
     if wire.size.high_mm2 not in RESISTANCE_OHM_PER_KM:
         unknown = _("No published resistance is known here for a wire of %(size)s.")
         return SupplyWireView([], [], unknown % {"size": figures.stated(wire.size.text, t)}, source)
-    cold = heater.specified or RULE_OF_THUMB
+    cold = heater.expected
     # What each voltage of the battery drives: a drop belongs to its own voltage
     drawn = [(volts, cold_current_a(cold, volts, volts)) for volts in (SUPPLY_LOW_V, SUPPLY_HIGH_V)]
     hot = [(volts, hot_current_a(current)) for volts, current in drawn]
@@ -103,7 +102,9 @@ def _basis(vehicle: Vehicle, wire: Conductor, heater: ColdHeater) -> str:
         },
         _("Hot: a third to a quarter of the current at switch-on (common practice, no source)."),
     ]
-    if heater.specified is None:
+    if heater.measured:
+        sentences.append(_("The currents rest on readings, not on a specification."))
+    elif heater.specified is None:
         sentences.append(_("The currents rest on the rule of thumb, not on a specification."))
     return " ".join(sentences)
 

@@ -102,12 +102,13 @@ def _cabin_side(side: Side, steering: list[Wheel], t: NullTranslations) -> str:
     if len(set(by_wheel.values())) == 1:
         cabin = next(iter(by_wheel.values()))
         return names[cabin] if cabin else ""
-    both = {
-        Wheel.LEFT: _("%(side)s where the wheel is on the left"),
-        Wheel.RIGHT: _("%(side)s where the wheel is on the right"),
+    on_left, on_right = by_wheel[Wheel.LEFT], by_wheel[Wheel.RIGHT]
+    if on_left is None or on_right is None:
+        return ""
+    return _("%(side)s where the wheel is on the left, else %(other)s") % {
+        "side": names[on_left],
+        "other": names[on_right],
     }
-    told = [both[wheel] % {"side": names[cabin]} for wheel, cabin in by_wheel.items() if cabin]
-    return ", ".join(told)
 
 
 def standpoint(standpoint_: Standpoint, t: NullTranslations) -> str:

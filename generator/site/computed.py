@@ -62,6 +62,8 @@ def _of_heater(
         return
     t, _ = vehicle.t, vehicle.t.gettext
     basis = _("what is specified") if heater.specified else _("a rule of thumb")
+    if heater.measured:
+        basis = _("readings of sensors known to work")
     yield _("heater judged by"), basis
     stated = sensor.cold_resistance
     step_ohm = figures.stated_step_ohm(stated.value) if stated else None

@@ -10,8 +10,8 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from generator.guide.job import plan_parts, sensor_name
+from generator.guide.known_good import sensor_pool
 from generator.guide.photo_view import picture_path, pictures, published_photos
-from generator.guide.readings_view import sensor_pool
 from generator.guide.vehicle import (
     DATA,
     STAGES,
@@ -34,6 +34,7 @@ from generator.site.data_format import (
     FastenerData,
     FuseData,
     GuideData,
+    HeaterBasis,
     ObstacleData,
     OhmByAir,
     PhotoData,
@@ -50,7 +51,7 @@ from generator.site.data_format import (
     VehicleRow,
 )
 from generator.trade.access_plan import Part, access_plan
-from generator.trade.heater import RULE_OF_THUMB, expected_range
+from generator.trade.heater import expected_range
 from generator.trade.heater_current import cold_current_a
 from generator.trade.pooled_readings import REFERENCE_C
 from generator.trade.torque import TorqueUnit, converted
@@ -181,11 +182,11 @@ def _stated_of(sensor: Sensor) -> StatedSensor:
 def computed_of(sensor: Sensor, parts: Mapping[str, Part]) -> ComputedSensor:
     """What follows for a sensor from what is stated, given the parts of its job."""
     heater = cold_heater(sensor)
-    current = cold_current_a(heater.specified or RULE_OF_THUMB) if heater else None
+    current = cold_current_a(heater.expected) if heater else None
     name = sensor_name(sensor)
     plan = access_plan([name], parts)
     return ComputedSensor(
-        heater_basis=("specified" if heater.specified else "rule-of-thumb") if heater else None,
+        heater_basis=_basis(heater) if heater else None,
         heater_by_air=_by_air(heater) if heater else [],
         heater_first_current_low_a=_figures(current.low_a) if current else None,
         heater_first_current_high_a=_figures(current.high_a) if current else None,
@@ -205,9 +206,14 @@ def _by_air(heater: ColdHeater) -> list[OhmByAir]:
 
 
 def _at_air(heater: ColdHeater, air_c: float) -> OhmByAir:
-    specified = heater.specified or RULE_OF_THUMB
-    at = expected_range(specified, heater.reference_c, air_c, heater.element)
+    at = expected_range(heater.expected, heater.reference_c, air_c, heater.element)
     return OhmByAir(air_c=air_c, low_ohm=_figures(at.low_ohm), high_ohm=_figures(at.high_ohm))
+
+
+def _basis(heater: ColdHeater) -> HeaterBasis:
+    if heater.specified:
+        return "specified"
+    return "readings" if heater.measured else "rule-of-thumb"
 
 
 def _pooled(sensor: Sensor) -> PooledReadings:

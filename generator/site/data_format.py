@@ -124,11 +124,15 @@ class PooledReadings(_Data):
     high_ohm: float | None
 
 
+HeaterBasis = Literal["specified", "readings", "rule-of-thumb"]
+
+
 class ComputedSensor(_Data):
     """What follows from what is stated; formulas in the site's `reference/numbers.html`."""
 
-    heater_basis: Literal["specified", "rule-of-thumb"] | None = Field(
-        description="Rule of thumb: common practice, no source; it never condemns a sensor."
+    heater_basis: HeaterBasis | None = Field(
+        description="Rule of thumb: common practice, no source; it never condemns a sensor. "
+        "Readings: of sensors known to work, where they contradict the rule of thumb."
     )
     heater_by_air: list[OhmByAir]
     heater_first_current_low_a: float | None

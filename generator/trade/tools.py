@@ -91,11 +91,11 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class ObstacleWork:
-    """Taking an obstacle off: what holds it, whether it lies under another, and from where."""
+    """Taking an obstacle off: what holds it, whether it lies two layers down, and from where."""
 
     name: str
     held: tuple[Held, ...] = ()
-    lies_under: bool = False
+    lies_deep: bool = False
     from_below: bool = False
 
 
@@ -174,7 +174,7 @@ def _for_obstacles(obstacles: Sequence[ObstacleWork]) -> Iterable[Tool]:
     for size in sizes:
         names = _names(each.name for each, holds in held if holds.hex_mm == size)
         yield Tool(ToolKind.SOCKET, names, size, (drive_for(size),))
-    deep = [(each, holds.hex_mm) for each, holds in held if holds.hex_mm and each.lies_under]
+    deep = [(each, holds.hex_mm) for each, holds in held if holds.hex_mm and each.lies_deep]
     for drive in Drive:
         names = _names(each.name for each, size in deep if drive_for(size) is drive)
         if names:

@@ -102,3 +102,31 @@ def test_from_a_code_to_the_number_in_three_taps_and_to_refit_in_five(
 def test_a_thing_off_the_screen_is_not_reached(thumb: Thumb) -> None:
     with pytest.raises(AssertionError):
         thumb.tap(thumb.page.locator(".foot a").last)
+
+
+def test_where_in_the_job_stays_in_view_however_far_down(
+    thumb: Thumb, site: Path, demo: dict[str, Vehicle]
+) -> None:
+    page = thumb.page
+    for slug in demo:
+        page.goto((site / f"guides/{slug}/bank-1-position-1-test.html").as_uri())
+        refit = page.locator(".stages a", has_text="Refit")
+        height = page.evaluate("document.documentElement.scrollHeight")
+        page.evaluate("scrollTo({top: 3000, behavior: 'instant'})")
+        expect(page.locator(".stages [aria-current] span")).to_be_hidden()
+        box = refit.bounding_box()
+        assert box is not None and box["y"] < 3, "stuck to the upper edge, but for its frame"
+        # What is left of it is a row that a thumb hits; below it is the text again
+        at = "y => document.elementFromPoint(300, y).closest('.stages') !== null"
+        assert [page.evaluate(at, y) for y in (1, 42, 46)] == [True, True, False]
+        assert page.evaluate("document.documentElement.scrollHeight") == height, "nothing moved"
+        page.touchscreen.tap(300, 22)
+        page.wait_for_url("**-refit.html")
+        # A section that is linked to stands below it
+        page.goto((site / f"guides/{slug}/bank-1-position-1-test.html").as_uri() + "#live-data")
+        top_of = "document.querySelector('#live-data').getBoundingClientRect().top"
+        for _wait in range(50):
+            page.wait_for_timeout(100)
+            if page.evaluate(top_of) < 100:
+                break
+        assert 44 <= page.evaluate(top_of) < 100

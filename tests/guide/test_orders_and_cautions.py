@@ -11,7 +11,7 @@ from generator.guide.access_page import access
 from generator.guide.cautions import sentences
 from generator.guide.refit_page import refit
 from generator.guide.test_page import test as heater_test
-from generator.guide.vehicle import Vehicle, page_file
+from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.trade.hazard import Hazard
 
 Small = Callable[..., Vehicle]
@@ -86,6 +86,10 @@ def test_a_caution_is_said_once_a_page(
             page = page_of(vehicle, page_file(sensor, name))
             text = [" ".join("".join(p.itertext()).split()) for p in page.iter("p")]
             counts = {hazard: text.count(sentence) for hazard, sentence in every.items()}
+            for hazard in (Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS):
+                # The codes lead straight to the live data, past what is said of the supply
+                twice = sensor.is_heated or hazard in sensor.cautions
+                counts[hazard] -= stage is heater_test and twice
             assert max(counts.values()) == 1, counts
             assert counts[Hazard.HOT_EXHAUST] == 1, "every page of the job warns of heat"
 
@@ -185,3 +189,54 @@ def test_the_time_is_the_sum_of_what_is_timed(small: Small) -> None:
     assert view.minutes_note, "the duct is not timed"
     untimed = small()
     assert access(untimed, untimed.sensors[0]).minutes is None
+
+
+def test_what_the_codes_lead_to_says_what_hurts_first(
+    demo: dict[str, Vehicle], page_of: PageOf
+) -> None:
+    """A link to a section passes what stands above it; so the section itself must say it."""
+    checked = 0
+    for vehicle in demo.values():
+        for sensor in vehicle.sensors:
+            page = page_of(vehicle, page_file(sensor, "test"))
+            running = sentences(vehicle.t)[Hazard.EXHAUST_GAS]
+            live = "".join(page.find(".//*[@id='live-data']").itertext())
+            assert 0 <= live.index(running) < live.index("snap of the throttle")
+            checked += 1
+        codes = page_of(vehicle, "codes.html")
+        links = [each.get("href") for each in codes.iter("a")]
+        assert not [href for href in links if href.endswith(("-access.html#connector", "#tip"))]
+        assert codes.find(".//*[@id='hurts']//*[@role='note']") is not None
+        assert "#hurts" in links
+    assert checked > 15
+
+
+def test_what_must_be_known_stands_before_the_plug_comes_apart(
+    demo: dict[str, Vehicle], page_of: PageOf
+) -> None:
+    vehicle = demo["fenwright-carrow-3-2-v6"]
+    page = page_of(vehicle, page_file(vehicle.sensors[0], "access"))
+    text = "".join(page.itertext())
+    assert text.index("Mark them before unplugging") < text.index("Grip both halves")
+    assert text.index("no taller than 60 mm") < text.index("slotted sensor socket")
+    assert text.index("overnight") < text.index("Turn the sensor out"), "the vehicle's notes too"
+    assert text.index("Ignition off") < text.index("Lift the rear edge first")
+
+
+def test_the_engine_starts_only_on_its_wheels_with_nothing_left_inside(
+    demo: dict[str, Vehicle],
+) -> None:
+    for vehicle in demo.values():
+        for sensor in vehicle.sensors:
+            steps = [step.text for step in refit(vehicle, sensor).proof]
+            start = steps.index("Start the engine and let it warm up.")
+            assert steps.index("Look whether a tool, a rag or a cap is left behind.") < start
+            down = "Take the vehicle down from its stands." in steps[:start]
+            assert down is (Hazard.UNDER_VEHICLE in hazards_of_job(vehicle, sensor))
+            run = [step for step in heater_test(vehicle, sensor).live.notes if "rag" in step]
+            assert bool(run) is bool(vehicle.obstacles(sensor))
+
+
+def hazards_of_job(vehicle: Vehicle, sensor: Any) -> set[Hazard]:
+    parts = {hazard for each in vehicle.obstacles(sensor) for hazard in each.cautions}
+    return parts | set(hazards_on_the_way(vehicle, sensor))

@@ -10,8 +10,10 @@ import pytest
 
 from generator.guide.readings_view import ReadingsView, readings_view
 from generator.guide.test_page import test as heater_test
-from generator.guide.vehicle import Vehicle
+from generator.guide.vehicle import Vehicle, cold_heater
+from generator.guide.verdict_words import verdict_words
 from generator.trade.pooled_readings import tolerance_factor
+from generator.trade.verdict import Outcome
 
 Small = Callable[..., Vehicle]
 PageOf = Callable[[Vehicle, str], Any]
@@ -128,7 +130,13 @@ def test_a_missing_specification_stays_missing(small: Small) -> None:
 
 @pytest.mark.parametrize(
     ("ohms", "misleads"),
-    [((2.0, 4.0), False), ((2.4, 3.1), False), ((2.4, 4.01), True), ((1.98, 3.0), True)],
+    [
+        ((2.0, 4.0), False),
+        ((2.4, 3.1), False),
+        ((2.4, 4.04), False),
+        ((2.4, 4.06), True),
+        ((1.94, 3.0), True),
+    ],
 )
 def test_readings_outside_the_rule_of_thumb_are_set_against_it(
     small: Small, ohms: tuple[float, ...], misleads: bool
@@ -136,7 +144,14 @@ def test_readings_outside_the_rule_of_thumb_are_set_against_it(
     vehicle = with_readings(small, *ohms, heater={})
     heater = heater_test(vehicle, vehicle.sensors[0]).heater
     assert heater is not None
-    assert ("it misleads" in heater.basis) is misleads
+    assert ("misleads on this vehicle" in heater.basis) is misleads
+    low, high = min(ohms), max(ohms)
+    # Where it misleads, the number at arm's length is what was read, and the words say so
+    assert heater.number == (f"{low:.1f}–{high:.1f}" if misleads else "2.0–4.0")
+    assert heater.is_specified is False
+    words = verdict_words(vehicle, vehicle.sensors[0], cold_heater(vehicle.sensors[0]))
+    inside = next(each for each in words if each.outcome is Outcome.WITHIN_RULE_OF_THUMB)
+    assert ("no judgement" in inside.meaning) is misleads
     stated = with_readings(small, *ohms)
     of_stated = heater_test(stated, stated.sensors[0]).heater
     assert of_stated is not None

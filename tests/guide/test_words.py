@@ -66,10 +66,10 @@ PLACES: list[tuple[dict[str, Any], list[str], list[tuple[set[str], set[str]]]]] 
      [({"front bank", "bulkhead"}, {DRIVER}), ({"rear bank", "rear bumper"}, {DRIVER})]),
     # Sold with the wheel on both sides: both are told, each with its wheel
     (engine("flat", "longitudinal", "front", "right", "left"), ["left", "right"],
-     [({"right bank", f"{DRIVER} where the wheel is on the right",
-        f"{PASSENGER} where the wheel is on the left"}, set()),
-      ({"left bank", f"{DRIVER} where the wheel is on the left",
-        f"{PASSENGER} where the wheel is on the right"}, set())]),
+     [({"right bank",
+        f"{PASSENGER} where the wheel is on the left, else {DRIVER}"}, set()),
+      ({"left bank",
+        f"{DRIVER} where the wheel is on the left, else {PASSENGER}"}, set())]),
     # One bank: no "bank" to tell apart, only the side on which the exhaust leaves
     (engine("inline", "transverse", "front", "rear"), ["left"],
      [({"exhaust", "rear", "bulkhead"}, {"bank", DRIVER})]),

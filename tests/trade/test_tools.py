@@ -26,7 +26,7 @@ from generator.trade.torque import COMMON_WRENCHES
 from generator.trade.verdict import Outcome, Reading, judge
 
 COVER = ObstacleWork("cover", (Held(Fasteners("push clip", 4)),))
-BRACE = ObstacleWork("brace", (Held(Fasteners("nut", 4), 13.0, (22.0, 26.0)),), lies_under=True)
+BRACE = ObstacleWork("brace", (Held(Fasteners("nut", 4), 13.0, (22.0, 26.0)),), lies_deep=True)
 TRAY = ObstacleWork(
     "tray",
     (Held(Fasteners("screw", 8), 10.0, (3.0, 5.0)), Held(Fasteners("push clip", 2))),
