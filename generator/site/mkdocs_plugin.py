@@ -42,7 +42,7 @@ from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
 from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
-from generator.site.publish import Publication
+from generator.site.publish import NotASite, Publication
 from generator.site.renderer import Renderer
 from generator.site.settings import (
     SondebookConfig,
@@ -155,6 +155,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     def _build_beside(self, config: MkDocsConfig) -> None:
         try:
             self._publication = Publication(Path(config.site_dir))
+        except NotASite as error:
+            raise PluginError(f"sondebook: {error}") from None
         except OSError as error:
             place, reason = error.filename or config.site_dir, error.strerror
             raise PluginError(f"sondebook: cannot write {place}: {reason}.") from None
