@@ -10,7 +10,9 @@ from urllib.parse import quote
 
 from generator.guide.vehicle import Vehicle, page_path
 from generator.profile import read_profile
+from generator.profile.finding import nearest
 from generator.profile.folder import profile_paths
+from generator.profile.sensor_model import Sensor
 from generator.site.forum_markup import MARKUPS, Markup
 from generator.site.post_blocks import (
     Block,
@@ -46,7 +48,8 @@ class Frame:
         title = _("%(title)s (%(number)s of %(of)s)") % told if of > 1 else self.title
         lines = [markup.title(title), body]
         if self.address:
-            lines.append(markup.link(_("The whole guide, with its drawings"), self.address))
+            label = _("The whole guide, with drawings and later corrections")
+            lines.append(markup.link(label, self.address))
         return "\n\n".join(lines) + "\n"
 
 
@@ -131,20 +134,35 @@ def _body(markup: Markup, row: Sequence[Block]) -> str:
 
 
 def vehicle_to_post(folder: Path, slug: str, t: NullTranslations) -> Vehicle:
-    """A vehicle by the name of its profile in a folder, with or without `.yml`.
+    """A vehicle by the name of its profile in a folder, with or without `.yml`, or its path.
 
     Raises:
         CannotPost: there is no such profile, or it has errors.
         OSError: the profile cannot be read.
     """
-    slug = slug.removesuffix(".yml").removesuffix(".yaml")
-    paths = [path for path in profile_paths(folder) if path.stem == slug]
-    if not paths:
-        raise CannotPost(f"there is no profile {slug}.yml in {folder}.")
-    read = read_profile(paths[0])
+    slug = Path(slug).name.removesuffix(".yml").removesuffix(".yaml")
+    profiles = {path.stem: path for path in profile_paths(folder)}
+    if slug not in profiles:
+        near = nearest(slug, profiles)
+        hint = f" Did you mean {near}?" if near else ""
+        raise CannotPost(f"there is no profile {slug}.yml in {folder}.{hint}")
+    read = read_profile(profiles[slug])
     if read.profile is None:
-        raise CannotPost(f"{paths[0]} has errors: run `sondebook check`.")
+        raise CannotPost(f"{profiles[slug]} has errors: run `sondebook check`.")
     return Vehicle(slug, read.profile, t, photos=read.photos)
+
+
+def chosen(vehicle: Vehicle, wanted: Sequence[str]) -> list[Sensor]:
+    """The sensors that are named so, such as ``1.2``, each once; all of them where none is named.
+
+    Raises:
+        CannotPost: there is no such sensor.
+    """
+    named = {f"{each.bank}.{each.position}": each for each in vehicle.sensors}
+    for name in wanted:
+        if name not in named:
+            raise CannotPost(f"{vehicle.slug} has no sensor {name}; it has {', '.join(named)}.")
+    return [named[name] for name in dict.fromkeys(wanted or named)]
 
 
 def vehicle_posts(
@@ -157,14 +175,10 @@ def vehicle_posts(
     Raises:
         CannotPost: there is no such sensor, or a step does not fit.
     """
-    named = {f"{each.bank}.{each.position}": each for each in vehicle.sensors}
-    for name in wanted:
-        if name not in named:
-            raise CannotPost(f"{vehicle.slug} has no sensor {name}; it has {', '.join(named)}.")
-    chosen = [named[name] for name in dict.fromkeys(wanted or named)]
+    sensors = chosen(vehicle, wanted)
     back = f"{address}{quote(page_path(vehicle.slug))}" if address else ""
     title = f"{vehicle.name}, {vehicle.years}"
     if vehicle.profile.is_draft:
         title = vehicle.t.gettext("DRAFT: %(title)s") % {"title": title}
     frame = Frame(title, back, vehicle.t)
-    return posts(list(blocks(vehicle, chosen)), frame, MARKUPS[form], limit)
+    return posts(list(blocks(vehicle, sensors)), frame, MARKUPS[form], limit)

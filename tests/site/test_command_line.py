@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.site.conftest import COMMANDS
+
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
 GOOD, FOUND, COULD_NOT_RUN = 0, 1, 2
@@ -179,8 +181,29 @@ def test_build_says_which_template_is_at_fault(
     built = run("sondebook", "build")
     assert built.returncode == COULD_NOT_RUN
     assert one_sentence(built.stderr)
-    assert "template" in built.stderr
+    assert f"template is at fault, {project}/own/guide/overview.html" in built.stderr
     assert reason in built.stderr
+    mend = ". Mend it there, or delete that file: then the one that comes with Sondebook is used.\n"
+    assert built.stderr.endswith(mend)
+    assert ".." not in built.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("command", [["schema"], ["post", "lowmere-pip-1-4"]])
+def test_a_full_disk_behind_what_is_printed_is_a_sentence(
+    project: Path, command: list[str]
+) -> None:
+    with Path("/dev/full").open("w") as full:
+        told = subprocess.run(
+            [COMMANDS / "sondebook", *command],
+            cwd=project,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert told.returncode == COULD_NOT_RUN
+    assert told.stderr == "sondebook: cannot write what is printed: No space left on device.\n"
 
 
 def test_build_says_that_a_folder_cannot_be_written(run: Run, project: Path) -> None:

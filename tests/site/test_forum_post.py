@@ -240,6 +240,9 @@ def test_what_is_asked_for_wrongly_is_told(root: Path) -> None:
     folder = root / "vehicle_profiles"
     with pytest.raises(CannotPost, match="no profile nowhere"):
         vehicle_to_post(folder, "nowhere", NullTranslations())
+    with pytest.raises(CannotPost, match=f"Did you mean {PIP}"):
+        vehicle_to_post(folder, "lowmere-pip-14", NullTranslations())
+    assert vehicle_to_post(folder, f"vehicle_profiles/{PIP}.yml", NullTranslations()).slug == PIP
     vehicle = vehicle_to_post(folder, f"{PIP}.yml", NullTranslations())
     with pytest.raises(CannotPost, match=r"no sensor 3\.1; it has 1\.1, 1\.2"):
         vehicle_posts(vehicle, ["3.1"], "text", None, "")
