@@ -1,4 +1,4 @@
-"""`sondebook pdf`: the guide of a vehicle, or of some of its sensors, as one file to print."""
+"""The command `sondebook pdf`: a guide, or some of its sensors, as one file to print."""
 
 from __future__ import annotations
 
