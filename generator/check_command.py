@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from generator import __version__
-from generator.ending import FOUND, give_up
+from generator.ending import FOUND, give_up, give_up_on
 
 if TYPE_CHECKING:
     from generator.profile import ProfileFile
@@ -62,7 +62,7 @@ def check(  # noqa: PLR0913, PLR0917 - its options
             _mend(paths, dry_run=dry_run, is_told=form == "text")
         read = read_all(paths, Path.cwd(), progress_line("profiles"), is_whole=not files)
     except OSError as error:
-        give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up_on("use", error, profiles)
     report = Report(read, __version__)
     if missing:
         _tell_missing(read)

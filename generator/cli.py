@@ -5,26 +5,45 @@ Exit status: 0 when all is well, 1 when profiles have findings, 2 when a command
 
 from __future__ import annotations
 
+import errno
 from pathlib import Path
-from typing import TextIO
+from typing import Any, TextIO
 
 import click
 
 from generator import __version__
 from generator.check_command import check, explain
 from generator.compare_command import compare
-from generator.ending import FOUND, give_up
+from generator.ending import FOUND, give_up, give_up_on
 from generator.new_command import new
+from generator.pdf_command import pdf
 from generator.serve_command import serve
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    """The commands; what they print may find no room either, as into a file on a full disk."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run a command.
+
+        Raises:
+            OSError: of another kind than a full disk; that of a closed pipe is click's.
+        """
+        try:
+            return super().invoke(ctx)
+        except OSError as error:
+            if error.errno not in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
+                raise
+            give_up_on("write", error, "what is printed")
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="sondebook")
 def main() -> None:
     """Vehicle-specific guides to exhaust oxygen and air-fuel sensors."""
 
 
-for command in (check, compare, explain, new, serve):
+for command in (check, compare, explain, new, pdf, serve):
     main.add_command(command)
 
 
@@ -43,7 +62,7 @@ def start(folder: Path, name: str, address: str) -> None:
     except CannotStart as error:
         give_up(str(error))
     except OSError as error:
-        give_up(f"cannot write {error.filename}: {error.strerror}.")
+        give_up_on("write", error, folder)
     click.echo(f"\nGo on in {folder}: README.md says how.")
 
 
@@ -133,55 +152,8 @@ def post(
     except (CannotBuild, CannotPost) as error:
         give_up(str(error))
     except OSError as error:
-        give_up(f"cannot read {error.filename}: {error.strerror}.")
+        give_up_on("read", error, vehicle)
     click.echo(f"{'-' * 10}\n".join(written), nl=False)
-
-
-@main.command("pdf")
-@click.argument("vehicle")
-@click.option(
-    "--output",
-    "-o",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="The file to write; VEHICLE.pdf here, otherwise.",
-)
-@click.option("--paper", type=click.Choice(["A4", "Letter"]), default="A4", show_default=True)
-@click.option("--chromium", metavar="PROGRAM", help="Chromium, where it is not found by itself.")
-@click.option("--config-file", "-f", default="mkdocs.yml", show_default=True)
-def pdf_command(
-    vehicle: str, output: Path | None, paper: str, chromium: str | None, config_file: str
-) -> None:
-    """Print all pages of a vehicle into one PDF, with contents and page numbers.
-
-    VEHICLE is the name of its profile, without .yml. An installed Chromium does the printing.
-    Exit status 2: there is no such vehicle, or no Chromium, or the file cannot be written.
-    """
-    from generator.guide.pages import vehicle_pages
-    from generator.site.forum_post import CannotPost, vehicle_to_post
-    from generator.site.pdf import CannotPrint, printed_styles, vehicle_pdf
-    from generator.site.photos import PhotoPress, embedded
-    from generator.site.project import CannotBuild, project_of
-
-    try:
-        project = project_of(config_file)
-        renderer = project.renderer()
-        found = vehicle_to_post(project.profiles, vehicle, project.t)
-        styles = printed_styles(project.theme)
-        pictures = dict(PhotoPress(project.profiles).made(found))
-        content = vehicle_pdf(
-            list(vehicle_pages(found)),
-            lambda page: embedded(renderer.html(page), pictures.__getitem__),
-            styles,
-            paper,
-            chromium,
-        )
-        file = output or Path(f"{found.slug}.pdf")
-        file.write_bytes(content)
-    except (CannotBuild, CannotPost, CannotPrint) as error:
-        give_up(str(error))
-    except OSError as error:
-        give_up(f"cannot write {error.filename}: {error.strerror}.")
-    click.echo(f"The guide is printed: {file}")
 
 
 @main.command("pool")
@@ -212,7 +184,7 @@ def pool_command(profile: Path, file: TextIO, known_good: bool, dry_run: bool) -
             click.echo(f"{finding}\n")
         give_up(str(error))
     except OSError as error:
-        give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up_on("use", error, profile)
     for told in (*pooling.findings, *pooling.refusals):
         click.echo(f"{told}\n")
     if dry_run:
@@ -271,7 +243,7 @@ def migrate(files: tuple[Path, ...], profiles: Path, dry_run: bool) -> None:
                 else:
                     replace_file(path, after)
     except OSError as error:
-        give_up(f"cannot use {error.filename}: {error.strerror}.")
+        give_up_on("use", error, profiles)
     would = "would be migrated" if dry_run else "migrated"
     click.echo(f"{counting(len(paths), 'profile')}: {done} {would}, {refused} not read.")
     if refused:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.ending import FOUND, give_up
+from generator.ending import FOUND, give_up, give_up_on
 
 
 @click.command()
@@ -56,7 +56,7 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     except (NoProfiles, CannotBuild) as error:
         give_up(str(error))
     except OSError as error:
-        give_up(f"cannot read {error.filename}: {error.strerror}.")
+        give_up_on("read", error, profiles)
     if before.is_file is not after.is_file:
         give_up("a profile is compared with a profile, and a folder with a folder.")
     if form == "json":

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from generator.ending import give_up
+from generator.ending import give_up, give_up_on
 
 if TYPE_CHECKING:
     from generator.profile.answers import Answers
@@ -121,7 +121,7 @@ def new(
 
     Exit status 0: the profile is written. 2: it is not, and why is said.
     """
-    with _ending_in_a_sentence():
+    with _ending_in_a_sentence(profiles):
         from generator.profile.given import given_by_options
         from generator.profile.schema import PATH, refresh_schema
 
@@ -201,7 +201,7 @@ def _write(path: Path, answers: Answers, dialogue: Dialogue) -> None:
 
 
 @contextlib.contextmanager
-def _ending_in_a_sentence() -> Iterator[None]:
+def _ending_in_a_sentence(profiles: Path) -> Iterator[None]:
     from generator.profile.answer_text import NotAnAnswer
 
     try:
@@ -211,4 +211,4 @@ def _ending_in_a_sentence() -> Iterator[None]:
     except (click.Abort, KeyboardInterrupt):
         give_up("stopped, and nothing was written.")
     except OSError as error:
-        give_up(f"cannot write {error.filename}: {error.strerror}.")
+        give_up_on("write", error, profiles)

@@ -52,6 +52,7 @@ def frame(
         pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
         draft=draft_notice(vehicle),
         linked_data=linked_data,
+        about=f"{vehicle.name}, {vehicle.years}" if sensor else "",
     )
 
 

@@ -84,8 +84,14 @@ def how_to(vehicle: Vehicle, sensor: Sensor, stage: str, view: Any) -> Markup:
         for section, heading, part in _SECTIONS[stage]
         if getattr(view, part)
     ]
-    data = _how_to(vehicle, sensor, stage)
-    return _inert({"@context": VOCABULARY, **data, "isPartOf": page_file(), "step": steps})
+    data = {
+        "@context": VOCABULARY,
+        **_how_to(vehicle, sensor, stage),
+        "about": {"@type": "Car", "name": f"{vehicle.name}, {vehicle.years}"},
+        "isPartOf": page_file(),
+        "step": steps,
+    }
+    return _inert(data)
 
 
 def _how_to(vehicle: Vehicle, sensor: Sensor, stage: str) -> dict[str, Any]:

@@ -68,6 +68,8 @@ class Step:
 class Frame:
     """What the shell shows around a page; hrefs are relative to the page.
 
+    `about` is the vehicle that a sensor's page is about, which its title does not say: where a
+    title stands alone, as in a search or a forum's link, it goes behind it.
     `slug` is empty on a page that is not a vehicle's; `pocket_href` leads to the vehicle's one-file
     copy, where one is built; `draft` says that the vehicle's profile is still being written;
     `linked_data` is JSON for search engines.
@@ -85,6 +87,7 @@ class Frame:
     pocket_href: str | None = None
     draft: str = ""
     linked_data: str = ""
+    about: str = ""
 
     @property
     def summary(self) -> str:

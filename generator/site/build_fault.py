@@ -8,9 +8,12 @@ from jinja2 import TemplateError, TemplateSyntaxError
 from mkdocs.exceptions import Abort
 
 from generator.site.lean import AssetFault
+from generator.site.theme import theme_folder
 
 BUILD_FAULTS = (AssetFault, OSError, TemplateError)
 """What may end the making of the guides, and is no fault of the program."""
+
+_MEND = " Mend it there, or delete that file: then the one that comes with Sondebook is used."
 
 
 def sentence_of(error: Exception) -> str:
@@ -18,7 +21,9 @@ def sentence_of(error: Exception) -> str:
     if isinstance(error, Abort):
         return "nothing was built; the reason stands above."
     if isinstance(error, TemplateError):
-        return f"a template is at fault, {_template_place(error)}: {error}."
+        place, reason = _template_place(error), str(error).rstrip(".")
+        mend = "" if place.startswith(str(theme_folder())) else _MEND
+        return f"a template is at fault, {place}: {reason}.{mend}"
     if isinstance(error, OSError) and error.strerror:
         # Of a copy that failed, the second name is the one that was being written
         place = error.filename2 or error.filename
@@ -30,6 +35,6 @@ def sentence_of(error: Exception) -> str:
 def _template_place(error: TemplateError) -> str:
     """The innermost line of a template that an error came through."""
     if isinstance(error, TemplateSyntaxError):
-        return f"{error.name}:{error.lineno}"
+        return f"{error.filename or error.name}:{error.lineno}"
     lines = [each for each in extract_tb(error.__traceback__) if each.filename.endswith(".html")]
     return f"{lines[-1].filename}:{lines[-1].lineno}" if lines else "and not found"

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 from string import Template
+from urllib.parse import urlsplit
 
 from generator import __version__
 from generator.profile.schema import PATH, refresh_schema
@@ -85,11 +87,33 @@ def start(folder: Path, site_name: str, address: str) -> list[Path]:
     ``address`` is where the site will stand, or empty where that is not known yet.
 
     Raises:
-        CannotStart: something is in the folder already.
-        OSError: a file cannot be written.
+        CannotStart: something is in the folder already, or the address is none.
+        OSError: a file cannot be written; the folder is as it was.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise CannotStart(f"{folder} is not empty; nothing was written.")
+    if address and not is_web_address(address):
+        raise CannotStart(
+            f"`{address}` is not an address such as https://club.example/; nothing was written."
+        )
+    was_there = folder.is_dir()
+    try:
+        return _written(folder, site_name, address)
+    except BaseException:
+        for path in folder.iterdir() if folder.is_dir() else ():
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
+        if folder.is_dir() and not was_there:
+            folder.rmdir()
+        raise
+
+
+def is_web_address(address: str) -> bool:
+    """Whether a site can stand at an address."""
+    parts = urlsplit(address)
+    return parts.scheme in ("http", "https") and bool(parts.hostname)
+
+
+def _written(folder: Path, site_name: str, address: str) -> list[Path]:
     values = {
         # A YAML scalar in double quotes is written as a JSON string (YAML 1.2, 1.3)
         "name": json.dumps(site_name, ensure_ascii=False),

@@ -89,9 +89,7 @@ class PlainText(Markup):
 
     def heading(self, block: Heading) -> str:
         text = self.text(block.text)
-        if block.level == 3:
-            return text
-        return f"{text}\n{('=', '-')[block.level - 1] * len(text)}"
+        return f"{text}\n{'=-~.'[block.level - 1] * len(text)}"
 
     def caution(self, block: Warn) -> str:
         return f"{block.word}: {' '.join(map(self.text, block.sentences))}"
@@ -136,7 +134,8 @@ class BBCode(PlainText):
 
     def heading(self, block: Heading) -> str:
         text = self.text(block.text)
-        return f"[b]{text}[/b]" if block.level == 3 else f"[u][b]{text}[/b][/u]"
+        bold = f"[b]{text}[/b]"
+        return {3: bold, 4: f"[i]{bold}[/i]"}.get(block.level, f"[u]{bold}[/u]")
 
     def caution(self, block: Warn) -> str:
         return f"[b]{block.word}:[/b] {' '.join(map(self.text, block.sentences))}"

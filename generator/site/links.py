@@ -1,6 +1,6 @@
 """The links of a built site: those inside must hold, those out are listed with what became of them.
 
-The work is done by linkchecker, a program that is installed beside this one.
+Whether a page is there is asked by linkchecker, a program that is installed beside this one.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import which
+
+from generator.site.anchors import section_links
 
 _SETTINGS = """\
 [checking]
@@ -30,7 +32,6 @@ warnings=1
 separator=;
 parts=urlname,parentname,result,warningstring,valid,url
 """
-_ANCHORS = "[AnchorCheck]\n"
 _THREADS_OUTSIDE = 4
 
 
@@ -58,7 +59,7 @@ def checked_links(
 
     Other hosts are asked only if ``outside`` says so. Addresses under ``own_address``, where the
     site will stand, are passed over: what is there now is an older build. With ``anchors``, the
-    section that a link leads to must be there too; that takes several times as long.
+    section that a link leads to must be there too.
 
     Raises:
         CannotCheck: there is no site, or no linkchecker.
@@ -72,7 +73,7 @@ def checked_links(
     with tempfile.TemporaryDirectory(prefix="sondebook-links-") as folder:
         settings = Path(folder) / "linkcheckerrc"
         text = _SETTINGS.format(threads=_THREADS_OUTSIDE if outside else 0, outside=int(outside))
-        settings.write_text(text + (_ANCHORS if anchors else ""), encoding="utf-8")
+        settings.write_text(text, encoding="utf-8")
         ran = subprocess.run(
             [program, "--config", settings, *_starts(site)],
             capture_output=True,
@@ -88,6 +89,11 @@ def checked_links(
         for each in _read(ran.stdout, site)
         if not (own_address and each.address.startswith(own_address))
     }
+    if anchors:
+        found |= {
+            Link(page, address, False, "" if is_there else "the page has no such section")
+            for page, address, is_there in section_links(site)
+        }
     return sorted(found, key=lambda each: (each.page, each.address))
 
 

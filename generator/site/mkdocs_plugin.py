@@ -42,13 +42,14 @@ from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
 from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
-from generator.site.publish import Publication
+from generator.site.publish import NotASite, Publication
 from generator.site.renderer import Renderer
 from generator.site.settings import (
     SondebookConfig,
     address_of,
     fault_of_settings,
     profiles_of,
+    settings_file,
     spoken,
     theme_of,
 )
@@ -88,12 +89,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig | None:
         """Hold the settings that the guides cannot do without."""
-        if config.use_directory_urls:
-            raise PluginError(
-                "sondebook: set `use_directory_urls: false` in mkdocs.yml; the site must work "
-                "from a folder, without a server."
-            )
-        if fault := fault_of_settings(self.config):
+        if fault := fault_of_settings(config, self.config):
             raise PluginError(f"sondebook: {fault}")
         self._theme = theme_of(config)
         # Ours is the last of them, and Material's come after it
@@ -118,7 +114,10 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
                 known_photos=known_keys(Path(config.site_dir)),
             )
         except OSError as error:
-            raise PluginError(f"sondebook: cannot read {folder.name}: {error.strerror}.") from None
+            raise PluginError(
+                f"sondebook: cannot read {folder.name}: {error.strerror}; `profiles` in "
+                f"{settings_file(config).name} names the folder of the profiles."
+            ) from None
         broken = _report(files)
         if broken and self._command != "serve":
             raise PluginError(
@@ -140,7 +139,7 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         """The feed of the guides, or nothing: then the log says why."""
         vehicles, t = self._collection.vehicles, self._collection.t
         if not self._address:
-            log.info("no feed: mkdocs.yml has no site_url")
+            log.info("no feed: the settings have no site_url")
             return ""
         try:
             found = changes(self._folder, [vehicle.slug for vehicle in vehicles])
@@ -155,6 +154,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     def _build_beside(self, config: MkDocsConfig) -> None:
         try:
             self._publication = Publication(Path(config.site_dir))
+        except NotASite as error:
+            raise PluginError(f"sondebook: {error}") from None
         except OSError as error:
             place, reason = error.filename or config.site_dir, error.strerror
             raise PluginError(f"sondebook: cannot write {place}: {reason}.") from None

@@ -14,10 +14,14 @@ import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from urllib.parse import quote
 
 from markupsafe import Markup
 
 from generator.guide.page import Page
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle, page_path
+from generator.profile.sensor_model import Sensor
 from generator.site.offline import AssetFolder
 
 TEMPLATE = "guide/print.html"
@@ -54,29 +58,40 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class PrintView:
-    """The document: what it is called, its styles, and its sections in order."""
+    """The document: what it is called, its styles, and its sections in order.
+
+    `address` is that of the guide online, which has later corrections, or empty.
+    """
 
     title: str
     style: Markup
     sections: tuple[Section, ...]
+    address: str = ""
 
 
-def vehicle_pdf(
-    pages: Sequence[Page],
-    render: Callable[[Page], str],
-    styles: tuple[str, str],
-    paper: str = "A4",
-    chromium: str | None = None,
-) -> bytes:
+@dataclass(frozen=True, slots=True)
+class PrintOrder:
+    """How a guide is printed.
+
+    `styles` are the texts of the site's style sheet and of the bench sheet's; `browser` is the
+    Chromium to use, where it is not found by itself; `address` is the site's, with a slash at its
+    end, or empty.
+    """
+
+    styles: tuple[str, str]
+    paper: str = "A4"
+    browser: str | None = None
+    address: str = ""
+
+
+def vehicle_pdf(pages: Sequence[Page], render: Callable[[Page], str], order: PrintOrder) -> bytes:
     """The PDF of the vehicle whose pages these are, its overview first, its fault codes last.
-
-    ``styles`` are the texts of the site's style sheet and of the bench sheet's.
 
     Raises:
         CannotPrint: there is no Chromium, or it did not print.
     """
-    browser = chromium or _installed_chromium()
-    document = _document(pages, render, styles, paper)
+    browser = order.browser or _installed_chromium()
+    document = _document(pages, render, order)
     first = _printed(browser, render(document))
     numbers = section_numbers(first)
     missing = [section.key for section in document.view.sections if section.key not in numbers]
@@ -85,6 +100,18 @@ def vehicle_pdf(
             "Chromium's file does not say where its sections begin; is it an old one?"
         )
     return _printed(browser, render(_numbered(document, numbers)))
+
+
+def pages_to_print(vehicle: Vehicle, sensors: Sequence[Sensor]) -> list[Page]:
+    """The pages of a vehicle, its overview first.
+
+    With sensors, only theirs follow it: its fault codes speak of all sensors.
+    """
+    pages = list(vehicle_pages(vehicle))
+    if not sensors:
+        return pages
+    starts = tuple(page_path(vehicle.slug, each).removesuffix(".html") for each in sensors)
+    return [page for page in pages if _key(page) == "index" or page.path.startswith(starts)]
 
 
 def printed_styles(theme: Sequence[Path]) -> tuple[str, str]:
@@ -110,8 +137,7 @@ def _installed_chromium() -> str:
 def _document(
     pages: Sequence[Page],
     render: Callable[[Page], str],
-    styles: tuple[str, str],
-    paper: str,
+    order: PrintOrder,
 ) -> Page:
     overview = pages[0]
     ordered = sorted(pages, key=lambda page: _key(page) == "codes")
@@ -119,13 +145,14 @@ def _document(
     title = overview.frame.title
     view = PrintView(
         title=title,
-        style=Markup(_style(*styles, title, paper)),
+        style=Markup(_style(*order.styles, title, order.paper)),
         sections=tuple(
             Section(
                 _key(page), page.frame.title, _body(page, render, keys), page.template == _BENCH
             )
             for page in ordered
         ),
+        address=f"{order.address}{quote(overview.path)}" if order.address else "",
     )
     frame = replace(overview.frame, breadcrumbs=(), previous=None, next=None, slug="")
     return Page(overview.path, TEMPLATE, frame, view)
@@ -181,7 +208,11 @@ def _css_string(text: str) -> str:
 
 
 def _printed(browser: str, html: str) -> bytes:
-    with tempfile.TemporaryDirectory(prefix="sondebook-pdf-") as folder:
+    with tempfile.TemporaryDirectory(
+        # A browser that was stopped may still be writing into it
+        prefix="sondebook-pdf-",
+        ignore_cleanup_errors=True,
+    ) as folder:
         document, file = Path(folder, "guide.html"), Path(folder, "guide.pdf")
         document.write_text(html, encoding="utf-8")
         command = [

@@ -19,7 +19,7 @@ from generator.profile.sensor_model import Sensor
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading; level 1 is a sensor, 2 a stage, 3 a section."""
+    """A heading; level 1 is a sensor, 2 a stage, 3 a section, 4 one thing that is in the way."""
 
     level: int
     text: str
@@ -201,7 +201,7 @@ def _obstacles(title: str, views: Iterable[ObstacleView]) -> Iterator[Block]:
     yield Heading(3, title)
     for number, obstacle in enumerate(views, start=1):
         minutes = f" ({obstacle.minutes})" if obstacle.minutes else ""
-        yield Heading(3, f"{number}. {obstacle.name}{minutes}")
+        yield Heading(4, f"{number}. {obstacle.name}{minutes}")
         yield from _warn(obstacle.cautions)
         if obstacle.held_by:
             yield Items(tuple(obstacle.held_by))

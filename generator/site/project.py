@@ -16,7 +16,7 @@ from generator.site.build_fault import BUILD_FAULTS, sentence_of
 from generator.site.language import SOURCE
 from generator.site.mkdocs_plugin import SondebookPlugin
 from generator.site.renderer import Renderer
-from generator.site.settings import address_of, profiles_of, spoken, theme_of
+from generator.site.settings import address_of, fault_of_settings, profiles_of, spoken, theme_of
 from generator.site.theme import theme_folder
 
 SETTINGS_FILE = "mkdocs.yml"
@@ -57,6 +57,7 @@ def project_of(config_file: str) -> Project:
     Raises:
         CannotBuild: the settings are at fault.
     """
+    _hold_to_settings(config_file)
     try:
         config = load_config(config_file)
     except (MkDocsException, OSError) as error:
@@ -64,6 +65,8 @@ def project_of(config_file: str) -> Project:
     plugin = config.plugins.get("sondebook")
     if not isinstance(plugin, SondebookPlugin):
         raise CannotBuild(f"{config_file} does not list the plugin sondebook.")
+    if fault := fault_of_settings(config, plugin.config):
+        raise CannotBuild(fault)
     language, t = spoken(config)
     folder = profiles_of(config, plugin.config)
     return Project(
@@ -89,6 +92,14 @@ def project_or_package(config_file: str) -> Project:
     return project_of(config_file)
 
 
+def _hold_to_settings(config_file: str) -> None:
+    if not Path(config_file).exists():
+        raise CannotBuild(
+            f"there is no {config_file} here: go to the folder of a collection, name its settings "
+            "with -f, or begin one with `sondebook start`."
+        )
+
+
 def build_site(config_file: str, site_dir: str | None = None) -> Path:
     """Build the whole site, and give the folder it stands in.
 
@@ -96,6 +107,7 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
         CannotBuild: the settings, a profile or a template is at fault, a file cannot be written, or
             the build was interrupted. What was published before stays.
     """
+    _hold_to_settings(config_file)
     try:
         config = load_config(config_file, site_dir=site_dir)
         published = Path(config.site_dir)
@@ -117,6 +129,7 @@ def serve_site(config_file: str, address: str | None = None) -> None:
     Raises:
         CannotBuild: the settings are at fault, or the address is taken.
     """
+    _hold_to_settings(config_file)
     settings: dict[str, Any] = {"dev_addr": address} if address else {}
     try:
         mkdocs_serve.serve(config_file, **settings)

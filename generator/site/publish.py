@@ -7,6 +7,12 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
+from generator.site.data_files import CATALOGUE_FILE
+
+
+class NotASite(Exception):
+    """The folder to publish in holds something else; the message is a sentence."""
+
 
 class Publication:
     """A build under way beside the published folder, to take its place once it is complete.
@@ -20,6 +26,7 @@ class Publication:
         """Make an empty folder beside ``published``, after mending what a killed build left.
 
         Raises:
+            NotASite: something stands there that no build has written; it would be deleted.
             OSError: the folder's parent cannot be written.
         """
         self.published = published.resolve()
@@ -27,6 +34,7 @@ class Publication:
         self._old = _beside(self.published, "old")
         self.published.parent.mkdir(parents=True, exist_ok=True)
         _mend(self.published)
+        _hold_to_a_site(self.published)
         self.folder.mkdir()
 
     def swap(self) -> None:
@@ -53,6 +61,20 @@ class Publication:
     def drop(self) -> None:
         """Delete the unfinished build; the published folder is as it was."""
         shutil.rmtree(self.folder, ignore_errors=True)
+
+
+def _hold_to_a_site(published: Path) -> None:
+    """See that what a build takes the place of is a build, or nothing that anybody would miss."""
+    if not published.exists():
+        return
+    if not published.is_dir():
+        raise NotASite(f"{published} is a file, not a folder: name another with site_dir or -d.")
+    is_empty = all(path.name.startswith(".") for path in published.iterdir())
+    if not is_empty and not (published / CATALOGUE_FILE).is_file():
+        raise NotASite(
+            f"{published} holds files that are not of a built site, and a build would delete them: "
+            "name another folder with site_dir or -d, or empty this one."
+        )
 
 
 def _beside(published: Path, which: str, process: int | str | None = None) -> Path:

@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 from pypdf import PdfReader
 
 from generator.cli import main
+from generator.guide.codes_page import codes
 from generator.guide.vehicle import Vehicle
 from generator.site.pdf import section_numbers
 from tests.browser.conftest import chromium
@@ -101,6 +102,83 @@ def test_a_bench_sheet_is_one_sheet(sheets: list[str]) -> None:
     first = next(n for n, sheet in enumerate(sheets) if "position 1: bench sheet" in sheet[:HEAD])
     assert "position 2: access" in sheets[first + 1][:HEAD]
     assert "Notes" in sheets[first]
+
+
+def test_no_head_of_a_group_of_codes_is_left_at_the_foot(
+    root: Path, tmp_path: Path, demo: dict[str, Vehicle]
+) -> None:
+    chromium()
+    file = tmp_path / "carrow.pdf"
+    assert run(root, CARROW, "-o", str(file)).exit_code == 0
+    heads = [
+        [group.told.title, *(row.code for row in group.told.codes)]
+        for sensor in codes(demo[CARROW]).sensors
+        for group in sensor.groups
+    ]
+    pages = [" ".join(page.extract_text().split()) for page in PdfReader(file).pages]
+    text = "".join(pages)
+    for words in heads:
+        assert " ".join(words) in text
+        feet = (" ".join(words), words[0])
+        assert [number for number, page in enumerate(pages, 1) if page.endswith(feet)] == []
+
+
+def test_of_some_sensors_only_their_pages_follow_the_overview(root: Path, tmp_path: Path) -> None:
+    chromium()
+    file = tmp_path / "one.pdf"
+    profile = f"vehicle_profiles/{PIP}.yml"
+    result = run(root, profile, "--sensor", "1.2", "-o", str(file))
+    assert result.exit_code == 0, result.output
+    tops = [each for each in PdfReader(file).outline if not isinstance(each, list)]
+    told = [normalize("NFKC", str(each["/Title"])) for each in tops][2:]
+    assert told == [f"Bank 1, position 2: {stage}" for stage in STAGES]
+    result = run(root, PIP, "--sensor", "4.1", "-o", str(file))
+    assert (result.exit_code, "has no sensor 4.1" in result.output) == (2, True)
+
+
+def test_the_cover_leads_to_the_guide_online(sheets: list[str]) -> None:
+    address = f"https://sondebook.example/guides/{PIP}/index.html"
+    # A line may end within it
+    assert f"latercorrections:{address}" in sheets[0].replace(" ", "")
+
+
+def test_a_fault_in_a_template_is_a_sentence(root: Path, tmp_path: Path) -> None:
+    own = tmp_path / "own/partials"
+    own.mkdir(parents=True)
+    (own / "sondebook-header.html").write_text("\n{{ site_nam }}")
+    settings = (root / "mkdocs.yml").read_text()
+    settings = settings.replace("  name: material", "  name: material\n  custom_dir: own", 1)
+    settings = settings.replace("profiles: ", f"profiles: {root}/")
+    (tmp_path / "docs").mkdir()
+    (tmp_path / "mkdocs.yml").write_text(settings)
+    result = run(tmp_path, PIP, "-o", str(tmp_path / "pip.pdf"))
+    assert result.exit_code == 2
+    assert result.output.startswith(
+        f"sondebook: a template is at fault, {own}/sondebook-header.html:2: 'site_nam' is"
+    )
+
+
+@pytest.mark.parametrize("hindrance", [KeyboardInterrupt(), OSError(28, "No space left on device")])
+def test_a_print_that_is_hindered_leaves_the_earlier_one(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, hindrance: BaseException
+) -> None:
+    file = tmp_path / "pip.pdf"
+    file.write_text("the earlier one")
+
+    def hindered(_path: Path, _content: bytes) -> None:
+        raise hindrance
+
+    monkeypatch.setattr("generator.site.pdf.vehicle_pdf", lambda *_: b"new")
+    monkeypatch.setattr(Path, "write_bytes", hindered)
+    result = run(root, PIP, "-o", str(file))
+    assert result.exit_code == 2
+    assert result.output == (
+        "sondebook: stopped, and nothing was written.\n"
+        if isinstance(hindrance, KeyboardInterrupt)
+        else f"sondebook: cannot write {file}: No space left on device.\n"
+    )
+    assert file.read_text() == "the earlier one"
+    assert list(tmp_path.iterdir()) == [file]
 
 
 def test_numbers_are_read_through_a_nested_tree_of_pages() -> None:

@@ -15,8 +15,10 @@ from pathlib import Path
 import html5lib
 import pytest
 import yaml
+from click.testing import CliRunner
 
 from generator import __version__
+from generator.cli import main
 from generator.profile import read_profile
 from generator.profile.schema import PATH, schema_text
 from generator.profile.starter import MODELINE
@@ -267,6 +269,31 @@ def test_an_empty_folder_will_do(tmp_path: Path) -> None:
     assert not read.findings
 
 
+@pytest.mark.parametrize("was_there", [True, False])
+def test_a_start_that_fails_half_way_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, was_there: bool
+) -> None:
+    def full(_folder: Path) -> None:
+        raise OSError(28, "No space left on device")
+
+    folder = tmp_path / "club"
+    if was_there:
+        folder.mkdir()
+    monkeypatch.setattr("generator.site.collection_start.refresh_schema", full)
+    told = CliRunner().invoke(main, ["start", str(folder)])
+    assert told.exit_code == 2
+    assert told.output == f"sondebook: cannot write {folder}: No space left on device.\n"
+    assert folder.is_dir() is was_there
+    assert list(tmp_path.rglob("*")) == ([folder] if was_there else [])
+
+
+@pytest.mark.parametrize("address", ["nonsense", "club.example", "ftp://club.example/", "https://"])
+def test_what_is_no_address_is_refused(tmp_path: Path, address: str) -> None:
+    with pytest.raises(CannotStart, match=r"is not an address such as https://club\.example/"):
+        start(tmp_path / "club", "x", address)
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize("name", ["#1 guides: yes", "null", "a\nb", '"', "ü ${x} $y"])
 def test_any_name_stays_what_it_is(tmp_path: Path, name: str) -> None:
     start(tmp_path, name, "")
@@ -277,8 +304,6 @@ def test_any_name_stays_what_it_is(tmp_path: Path, name: str) -> None:
 
 
 def test_the_workflow_is_yaml_and_runs_our_commands(tmp_path: Path) -> None:
-    from generator.cli import main
-
     start(tmp_path, "x", "")
     flow = yaml.safe_load((tmp_path / ".github/workflows/publish.yml").read_text())
     runs = [step["run"] for step in flow["jobs"]["build"]["steps"] if "run" in step]

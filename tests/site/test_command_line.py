@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.site.conftest import COMMANDS
+
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
 GOOD, FOUND, COULD_NOT_RUN = 0, 1, 2
@@ -134,9 +136,24 @@ def test_mkdocs_build_makes_the_same_site(run: Run, project: Path) -> None:
         (
             "use_directory_urls: false",
             "use_directory_urls: true",
-            "set `use_directory_urls: false`",
+            "mkdocs.yml: set `use_directory_urls: false`",
         ),
-        ("profiles: vehicle_profiles", "profiles: nowhere", "cannot read nowhere: No such file"),
+        (
+            "profiles: vehicle_profiles",
+            "profils: vehicle_profiles",
+            "mkdocs.yml: the plugin sondebook has no setting `profils`; did you mean `profiles`?",
+        ),
+        (
+            "profiles: vehicle_profiles",
+            "also_in: {en: ../en/}",
+            "mkdocs.yml: also_in names the other languages of the site, and this one speaks en.",
+        ),
+        ("  name: material", "  name: readthedocs", "mkdocs.yml: set `name: material`"),
+        (
+            "profiles: vehicle_profiles",
+            "profiles: nowhere",
+            "cannot read nowhere: No such file or directory; `profiles` in mkdocs.yml names",
+        ),
         ("site_name: Sondebook", "site_name: [", "parsing the configuration file"),
         ("  name: material", "  name: no-such-theme", "no-such-theme"),
     ],
@@ -156,7 +173,17 @@ def test_build_without_settings_says_so(run: Run) -> None:
     built = run("sondebook", "build", "-f", "nowhere.yml")
     assert built.returncode == COULD_NOT_RUN
     assert one_sentence(built.stderr)
-    assert "nowhere.yml" in built.stderr
+    assert built.stderr.startswith("sondebook: there is no nowhere.yml here: go to the folder")
+
+
+def test_a_fault_is_told_of_the_settings_that_were_asked_for(run: Run, project: Path) -> None:
+    (project / "mkdocs.yml").rename(project / "mkdocs.de.yml")
+    change(project, "mkdocs.de.yml", "report_uri:", "reprot_uri:")
+    for command in (["build"], ["post", "lowmere-pip-1-4"], ["links"]):
+        told = run("sondebook", *command, "-f", "mkdocs.de.yml")
+        assert told.returncode == COULD_NOT_RUN
+        assert "mkdocs.de.yml: the plugin sondebook has no setting `reprot_uri`" in told.stderr
+        assert "did you mean `report_uri`?" in told.stderr
 
 
 @pytest.mark.parametrize(
@@ -179,8 +206,29 @@ def test_build_says_which_template_is_at_fault(
     built = run("sondebook", "build")
     assert built.returncode == COULD_NOT_RUN
     assert one_sentence(built.stderr)
-    assert "template" in built.stderr
+    assert f"template is at fault, {project}/own/guide/overview.html" in built.stderr
     assert reason in built.stderr
+    mend = ". Mend it there, or delete that file: then the one that comes with Sondebook is used.\n"
+    assert built.stderr.endswith(mend)
+    assert ".." not in built.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("command", [["schema"], ["post", "lowmere-pip-1-4"]])
+def test_a_full_disk_behind_what_is_printed_is_a_sentence(
+    project: Path, command: list[str]
+) -> None:
+    with Path("/dev/full").open("w") as full:
+        told = subprocess.run(
+            [COMMANDS / "sondebook", *command],
+            cwd=project,
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert told.returncode == COULD_NOT_RUN
+    assert told.stderr == "sondebook: cannot write what is printed: No space left on device.\n"
 
 
 def test_build_says_that_a_folder_cannot_be_written(run: Run, project: Path) -> None:

@@ -26,7 +26,7 @@ from generator.site.forum_post import (
     vehicle_posts,
     vehicle_to_post,
 )
-from generator.site.post_blocks import Action, Items, Table, Warn, blocks
+from generator.site.post_blocks import Action, Heading, Items, Table, Warn, blocks
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 PIP, CARROW = "lowmere-pip-1-4", "fenwright-carrow-3-2-v6"
@@ -181,6 +181,36 @@ def test_a_caution_is_in_the_post_of_its_step(demo: dict[str, Vehicle], form: st
                 assert any(pair in post for post in made)
 
 
+@pytest.mark.parametrize("form", MARKUPS)
+def test_before_each_step_its_post_says_where_it_is_and_what_can_hurt(
+    demo: dict[str, Vehicle], form: str
+) -> None:
+    vehicle, markup = demo[CARROW], MARKUPS[form]
+    made = vehicle_posts(vehicle, [], form, 4000, ADDRESS)
+    parts: list[tuple[Heading, list[Warn]]] = []
+    post, place, resumed = 0, 0, 0
+    for block in blocks(vehicle, vehicle.sensors):
+        if isinstance(block, Heading):
+            parts = [each for each in parts if each[0].level < block.level] + [(block, [])]
+        elif isinstance(block, Warn) and parts:
+            parts[-1][1].append(block)
+        elif isinstance(block, Action):
+            step = markup.block(block)
+            while (found := made[post].find(step, place)) < 0:
+                post, place, resumed = post + 1, 0, resumed + 1
+            place, before = found + len(step), made[post][:found]
+            for heading, cautions in parts:
+                assert markup.text(heading.text) in before
+                assert all(markup.block(each) in before for each in cautions)
+    assert resumed > 5
+
+
+@pytest.mark.parametrize("form", MARKUPS)
+def test_a_heading_of_each_level_looks_like_no_other(form: str) -> None:
+    heads = {MARKUPS[form].heading(Heading(level, "Off")) for level in (2, 3, 4)}
+    assert len(heads) == 3
+
+
 def test_tables_survive_being_cut(demo: dict[str, Vehicle]) -> None:
     vehicle = demo[CARROW]
     rows = {
@@ -240,6 +270,9 @@ def test_what_is_asked_for_wrongly_is_told(root: Path) -> None:
     folder = root / "vehicle_profiles"
     with pytest.raises(CannotPost, match="no profile nowhere"):
         vehicle_to_post(folder, "nowhere", NullTranslations())
+    with pytest.raises(CannotPost, match=f"Did you mean {PIP}"):
+        vehicle_to_post(folder, "lowmere-pip-14", NullTranslations())
+    assert vehicle_to_post(folder, f"vehicle_profiles/{PIP}.yml", NullTranslations()).slug == PIP
     vehicle = vehicle_to_post(folder, f"{PIP}.yml", NullTranslations())
     with pytest.raises(CannotPost, match=r"no sensor 3\.1; it has 1\.1, 1\.2"):
         vehicle_posts(vehicle, ["3.1"], "text", None, "")

@@ -11,6 +11,7 @@ from threading import Thread
 
 import pytest
 
+from generator.site.anchors import section_links
 from generator.site.links import CannotCheck, Link, checked_links
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -82,6 +83,39 @@ def test_a_missing_section_is_told_when_asked(small_site: Path) -> None:
     add(small_site, "other.html#here")
     assert broken(checked_links(small_site)) == []
     assert broken(checked_links(small_site, anchors=True)) == [("other.html", "other.html#nowhere")]
+
+
+@pytest.mark.parametrize(
+    ("link", "is_broken"),
+    [
+        ("#here", False),
+        ("#gone", True),
+        ("sub/page.html#in%20it", False),
+        ("./sub/../sub/page.html#gone", True),
+        ("sub/page.html?x=1#gone", True),
+        ("sub/page.html#named", False),
+        ("index.html#", False),
+        ("index.html#TOP", False),
+        ("index.html#:~:text=f", False),
+        ("index.html#gone:~:text=f", True),
+        ("https://own.example/x.html#gone", False),
+        ("/other.html#gone", False),
+        ("missing.html#gone", False),
+    ],
+)
+def test_sections_are_found_as_a_browser_finds_them(
+    tmp_path: Path, link: str, is_broken: bool
+) -> None:
+    (tmp_path / "sub").mkdir()
+    (tmp_path / "index.html").write_text('<a href="other.html">a</a>')
+    (tmp_path / "other.html").write_text(f'<p ID="here"><a href="{link}">b</a>')
+    text = '<p id="in it"><a name=named href="../other.html#here">'
+    (tmp_path / "sub/page.html").write_text(text)
+    found = list(section_links(tmp_path))
+    assert ("sub/page.html", "../other.html#here", True) in found
+    assert [each for each in found if not each[2]] == (
+        [("other.html", link, False)] if is_broken else []
+    )
 
 
 def test_other_hosts_are_listed_with_reasons(small_site: Path, host: str) -> None:

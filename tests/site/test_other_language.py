@@ -92,7 +92,7 @@ def test_what_is_no_language_or_no_folder_is_refused(
     name = write_settings(project, "en", setting)
     done = run("sondebook", "build", "-f", name)  # type: ignore[operator]
     assert done.returncode == 2
-    assert "also_in in mkdocs.yml names a language (en, de) and the folder" in done.stderr
+    assert "mkdocs.en.yml: also_in names a language (en, de) and the folder" in done.stderr
     assert not (project / "site").exists()
 
 

@@ -58,7 +58,7 @@ def test_another_address_stops_the_build_with_a_sentence(project: Path, run: Run
     (project / "mkdocs.yml").write_text(spoiled, "utf-8")
     done = run("sondebook", "build")
     assert done.returncode == 2
-    assert "propose_uri in mkdocs.yml" in done.stderr
+    assert "mkdocs.yml: propose_uri is an address" in done.stderr
     assert not (project / "site").exists()
 
 

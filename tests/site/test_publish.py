@@ -18,8 +18,9 @@ from mkdocs.__main__ import cli as mkdocs
 from mkdocs.commands import build as mkdocs_build
 
 from generator.site import mkdocs_plugin
+from generator.site.data_files import CATALOGUE_FILE
 from generator.site.project import CannotBuild, build_site
-from generator.site.publish import Publication
+from generator.site.publish import NotASite, Publication
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
@@ -40,13 +41,21 @@ def left_beside(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.parent.glob(f"{folder.name}.*"))
 
 
+def put_a_site(folder: Path) -> dict[str, bytes]:
+    """Make a folder what an earlier build could have left, as far as a build looks; its files."""
+    (folder / CATALOGUE_FILE).parent.mkdir(parents=True)
+    (folder / CATALOGUE_FILE).write_text("{}")
+    (folder / "index.html").write_text("old")
+    return content(folder)
+
+
 @pytest.fixture
 def site(tmp_path: Path) -> Path:
     """A published folder with one page, and a hidden folder of its owner's."""
     folder = tmp_path / "web/site"
-    (folder / ".git").mkdir(parents=True)
+    put_a_site(folder)
+    (folder / ".git").mkdir()
     (folder / ".git/config").write_text("owner's")
-    (folder / "index.html").write_text("old")
     folder.chmod(0o751)
     return folder
 
@@ -69,6 +78,32 @@ def test_the_first_build_needs_no_folder(tmp_path: Path) -> None:
     publication.swap()
     assert site.is_dir()
     assert left_beside(site) == []
+
+
+def test_what_no_build_has_written_is_not_deleted(tmp_path: Path) -> None:
+    attic = tmp_path / "attic"
+    attic.mkdir()
+    (attic / ".keep").touch()
+    Publication(attic).drop()
+    (attic / "letter.txt").write_text("mine")
+    with pytest.raises(NotASite, match=r"would delete them: name another folder with site_dir"):
+        Publication(attic)
+    with pytest.raises(NotASite, match=r"letter\.txt is a file, not a folder"):
+        Publication(attic / "letter.txt")
+    assert content(attic) == {".keep": b"", "letter.txt": b"mine"}
+    assert left_beside(attic) == []
+
+
+@pytest.mark.parametrize("command", ["sondebook", "mkdocs"])
+def test_a_build_does_not_take_the_place_of_the_profiles(
+    run: Run, project: Path, command: str
+) -> None:
+    before = content(project / "vehicle_profiles")
+    built = run(command, "build", "-d", "vehicle_profiles")
+    assert built.returncode != 0
+    assert "vehicle_profiles holds files that are not of a built site" in built.stderr
+    assert "Traceback" not in built.stderr
+    assert content(project / "vehicle_profiles") == before
 
 
 def test_a_link_goes_on_leading_to_the_site(site: Path, tmp_path: Path) -> None:
@@ -130,8 +165,7 @@ def test_what_another_build_is_writing_is_left_alone(site: Path) -> None:
 def test_a_build_that_ends_early_leaves_the_old_site(
     project: Path, monkeypatch: pytest.MonkeyPatch, hindrance: BaseException, place: str
 ) -> None:
-    (project / "site").mkdir()
-    (project / "site/index.html").write_text("old")
+    before = put_a_site(project / "site")
 
     def ends(*_arguments: object, **_others: object) -> None:
         assert list(project.glob("site.new-*/assets")), "half of it is written"
@@ -141,7 +175,7 @@ def test_a_build_that_ends_early_leaves_the_old_site(
     monkeypatch.setattr(owner, place.rpartition(".")[2], ends)
     with pytest.raises(CannotBuild, match=r"what was published before stays as it was\.$"):
         build_site(str(project / "mkdocs.yml"))
-    assert content(project / "site") == {"index.html": b"old"}
+    assert content(project / "site") == before
     assert left_beside(project / "site") == []
 
 
@@ -190,8 +224,7 @@ def test_a_full_disk_is_a_sentence_of_mkdocs_too(
 def test_a_build_that_is_interrupted_or_killed_leaves_the_old_site(
     project: Path, kill: signal.Signals
 ) -> None:
-    (project / "site").mkdir()
-    (project / "site/index.html").write_text("old")
+    before = put_a_site(project / "site")
     profile = (project / "vehicle_profiles/lowmere-pip-1-4.yml").read_text()
     for number in range(150):
         copy = profile.replace("model: Pip", f"model: Pip {number}")
@@ -208,7 +241,7 @@ def test_a_build_that_is_interrupted_or_killed_leaves_the_old_site(
     building.send_signal(kill)
     _, said = building.communicate(timeout=60)
     assert building.returncode != 0, "the build was too quick to be stopped"
-    assert content(project / "site") == {"index.html": b"old"}
+    assert content(project / "site") == before
     if kill is not signal.SIGKILL:
         assert said == ("sondebook: interrupted; what was published before stays as it was.\n")
         assert left_beside(project / "site") == []

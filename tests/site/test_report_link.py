@@ -63,7 +63,7 @@ def test_without_an_address_there_is_no_link_and_a_wrong_one_is_refused(
     done = run("sondebook", "build")
     if uri:
         assert done.returncode == 2  # type: ignore[attr-defined]
-        assert "report_uri in mkdocs.yml" in done.stderr  # type: ignore[attr-defined]
+        assert "mkdocs.yml: report_uri is an address" in done.stderr  # type: ignore[attr-defined]
     else:
         assert done.returncode == 0  # type: ignore[attr-defined]
         pages = list((project / "site/guides").rglob("*.html"))

@@ -73,6 +73,20 @@ def test_every_page_says_its_address_and_its_title(site: Path) -> None:
         (title,) = re.findall(r"<title>([^<]*)</title>", html)
         assert unescape(told["title"]) in unescape(title)
         assert told["description"], where
+        assert told["image"].startswith(ADDRESS)
+        assert (site / told["image"].removeprefix(ADDRESS)).is_file()
+
+
+def test_a_title_that_stands_alone_names_the_vehicle(site: Path, demo: dict[str, Vehicle]) -> None:
+    for path in (site / "guides").glob("*/*.html"):
+        vehicle = demo[path.parent.name]
+        name = f"{vehicle.name}, {vehicle.years}"
+        html = path.read_text().replace("\u2060", "").replace("\xa0", " ")
+        (title,) = re.findall(r"<title>([^<]*)</title>", html)
+        (shared,) = re.findall(r'<meta property="og:title" content="([^"]*)">', html)
+        assert name in unescape(title), "which vehicle, of hundreds"
+        assert name in unescape(shared)
+        assert unescape(title).count(name) == 1
 
 
 def test_without_an_address_none_is_told(html: Callable[[Page], str], demo: Any) -> None:
@@ -110,6 +124,7 @@ def test_a_stage_is_a_how_to_with_its_sections(site: Path) -> None:
         data = linked(html)
         assert f"<h1>{data['name']}</h1>" in html
         assert (data["@type"], data["url"]) == ("HowTo", path.name)
+        assert data["about"]["name"] in unescape(html.replace("\u2060", "").replace("\xa0", " "))
         parsed = html5lib.parse(html, namespaceHTMLElements=False)
         headings = {
             f"#{each.get('id')}": each.findtext("h2")
