@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 import subprocess
 import sys
 import tempfile
@@ -33,6 +34,7 @@ separator=;
 parts=urlname,parentname,result,warningstring,valid,url
 """
 _THREADS_OUTSIDE = 4
+_ROOT = 0
 
 
 class CannotCheck(Exception):
@@ -62,7 +64,7 @@ def checked_links(
     section that a link leads to must be there too.
 
     Raises:
-        CannotCheck: there is no site, or no linkchecker.
+        CannotCheck: there is no site, no linkchecker, or it may not read the site.
     """
     if not (site / "index.html").is_file():
         raise CannotCheck(f"there is no site in {site}: run `sondebook build` first.")
@@ -84,6 +86,11 @@ def checked_links(
     if ran.returncode not in (0, 1):
         reason = ran.stderr.strip().rpartition("\n")[2]
         raise CannotCheck(f"linkchecker could not run: {reason}")
+    if "Permission denied" in ran.stdout and getattr(os, "geteuid", int)() == _ROOT:
+        raise CannotCheck(
+            f"linkchecker gives up the rights of root, and then may not read {site}: let others "
+            "read it and the folders above it, or run this as another user."
+        )
     found = {
         each
         for each in _read(ran.stdout, site)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import tempfile
 from collections.abc import Callable, Iterator
@@ -53,6 +54,12 @@ def small_site(host: str) -> Iterator[Path]:
         )
         (site / "other.html").write_text('<title>y</title><a id="here" href="index.html">f</a>')
         yield site
+
+
+def gives_up_root() -> bool:
+    """Whether the link checker changes its user here."""
+    is_root = getattr(os, "geteuid", int)() == 0 and Path("/etc/passwd").is_file()
+    return is_root and "\nnobody:" in Path("/etc/passwd").read_text()
 
 
 def broken(found: list[Link]) -> list[tuple[str, str]]:
@@ -129,6 +136,13 @@ def test_other_hosts_are_listed_with_reasons(small_site: Path, host: str) -> Non
 def test_without_a_site_it_says_so(tmp_path: Path) -> None:
     with pytest.raises(CannotCheck, match="run `sondebook build` first"):
         checked_links(tmp_path)
+
+
+@pytest.mark.skipif(not gives_up_root(), reason="only root gives up root")
+def test_a_site_that_only_root_may_read_is_no_heap_of_broken_links(small_site: Path) -> None:
+    small_site.chmod(0o700)
+    with pytest.raises(CannotCheck, match="let others read it and the folders above it"):
+        checked_links(small_site)
 
 
 def test_the_command_ends_with_what_it_found(run: Run, small_site: Path) -> None:
