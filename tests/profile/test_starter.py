@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from generator.profile import ProfileFile, read_text
 from generator.profile.answers import Answers, Named, SensorAnswers
+from generator.profile.characters import as_seen, unfit
 from generator.profile.model import Profile
 from generator.profile.part import Part
 from generator.profile.questions import usual_cylinders
@@ -208,9 +209,7 @@ WORDS = st.text(min_size=1, max_size=60).filter(
 
 
 def _is_plain(text: str) -> bool:
-    return not re.search(
-        r"[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]", text
-    )
+    return not unfit(text) and as_seen(text) == text
 
 
 @given(make=WORDS, model=WORDS, engine=WORDS)
