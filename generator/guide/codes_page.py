@@ -131,36 +131,40 @@ def _getting_there(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     _ = vehicle.t.gettext
     if job.is_open:
         return _("Nothing is in the way.") + f" {_new_sensor(vehicle, sensor, job)}"
-    told = _("To get to it and its plug: %(minutes)s min, counted once.") % {
-        "minutes": job.way_in_minutes
+    told = _("To get to it and its plug: %(minutes)s, counted once.") % {
+        "minutes": _minutes(vehicle, job.way_in_minutes)
     }
     if job.has_untimed:
         told += " " + _(
-            "A thing in the way that has not been timed counts as %(minutes)s min (common "
-            "practice, no source)."
-        ) % {"minutes": round(UNTIMED_OBSTACLE_MIN)}
+            "A thing in the way that has not been timed counts as %(minutes)s (common practice, no "
+            "source)."
+        ) % {"minutes": _minutes(vehicle, round(UNTIMED_OBSTACLE_MIN))}
     return f"{told} {_new_sensor(vehicle, sensor, job)}"
 
 
 def _new_sensor(vehicle: Vehicle, sensor: Sensor, job: Job) -> str:
     """What fitting a new sensor counts for, and which of its minutes are assumed."""
     _ = vehicle.t.gettext
-    minutes = {"fitting": job.fitting_minutes, "proof": round(PROOF_MIN)}
+    minutes = {
+        "fitting": _minutes(vehicle, job.fitting_minutes),
+        "proof": _minutes(vehicle, round(PROOF_MIN)),
+    }
     if sensor.minutes is None:
         return (
             _(
-                "To fit a new one: %(fitting)s min, as it has not been timed; to prove it: "
-                "%(proof)s min (both common practice, no source)."
+                "To fit a new one: %(fitting)s, as it has not been timed; to prove it: %(proof)s "
+                "(both common practice, no source)."
             )
             % minutes
         )
     return (
-        _(
-            "To fit a new one: %(fitting)s min; to prove it: %(proof)s min (common practice, no "
-            "source)."
-        )
+        _("To fit a new one: %(fitting)s; to prove it: %(proof)s (common practice, no source).")
         % minutes
     )
+
+
+def _minutes(vehicle: Vehicle, minutes: int) -> str:
+    return figures.with_unit(str(minutes), vehicle.t.gettext("min"))
 
 
 def _group(vehicle: Vehicle, sensor: Sensor, job: Job, told: SymptomCodes) -> CodeGroup:

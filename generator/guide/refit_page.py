@@ -107,7 +107,8 @@ def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
     _ = vehicle.t.gettext
     return replace(
         _converted(vehicle.t, torque_range(sensor.torque)),
-        stated=_("Stated as %(text)s.") % {"text": sensor.torque.value.text},
+        stated=_("Stated as %(text)s.")
+        % {"text": figures.stated(sensor.torque.value.text, vehicle.t)},
         thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
         source=vehicle.source(sensor.torque),
     )

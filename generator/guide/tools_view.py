@@ -19,7 +19,7 @@ from generator.trade.tools import (
     ToolKind,
     tools,
 )
-from generator.trade.torque import TorqueRange, WrenchRange
+from generator.trade.torque import TorqueRange, WrenchRange, scale_in
 
 # A 22 mm and a 7/8 in (22.2 mm) socket fit the same sensors: common practice, no source.
 SENSOR_SOCKETS = {22.0: "22 mm (7/8 in)", 22.225: "7/8 in (22 mm)"}
@@ -120,12 +120,13 @@ def _wrench(vehicle: Vehicle, wrench: WrenchRange) -> str:
 
 @lru_cache
 def _wrench_text(t: NullTranslations, wrench: WrenchRange) -> str:
-    _ = t.gettext
-    return choice.torque_text(
-        TorqueRange(wrench.low_nm, wrench.high_nm),
-        t,
-        lambda trusted: _("torque wrench for %(trusted)s") % {"trusted": trusted},
-    )
+    trusted = TorqueRange(wrench.low_nm, wrench.high_nm)
+    us_unit = choice.us_unit(trusted)
+    low, high = scale_in(wrench, us_unit)
+    metric = figures.newton_metres(trusted, t)
+    us = figures.with_unit(figures.span(str(low), str(high), t), us_unit.value)
+    told = t.gettext("torque wrench for %(trusted)s")
+    return choice.by_units(*(told % {"trusted": each} for each in (f"{metric} ({us})", metric, us)))
 
 
 def _why(vehicle: Vehicle, tool: Tool, named: Mapping[str, str]) -> str:

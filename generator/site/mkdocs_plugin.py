@@ -42,6 +42,7 @@ from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
 from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
+from generator.site.prose import with_units_unbroken
 from generator.site.publish import NotASite, Publication
 from generator.site.renderer import Renderer
 from generator.site.settings import (
@@ -196,6 +197,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         if page.meta.get("template") == HOME_TEMPLATE:
             context["makes"] = home_rows(self._collection.makes)  # type: ignore[typeddict-unknown-key]
         return context
+
+    def on_page_content(
+        self, html: str, *, page: HandWrittenPage, config: MkDocsConfig, files: Files
+    ) -> str:
+        """Keep each number of a hand-written page with its unit."""
+        return with_units_unbroken(html)
 
     def on_post_page(self, output: str, *, page: HandWrittenPage, config: MkDocsConfig) -> str:
         """Give a hand-written page its security policy."""

@@ -157,6 +157,17 @@ def converted(torque: TorqueRange, unit: TorqueUnit) -> ShownTorque:
     return inside
 
 
+@lru_cache(maxsize=64)
+def scale_in(wrench: WrenchRange, unit: TorqueUnit) -> tuple[int, int]:
+    """The trusted part of a wrench's scale in a unit, rounded OUT of it to whole units.
+
+    A tool must reach a torque: rounded inward, one of 45 lbf·in would be called too small for
+    44.3 (`converted`, of a single torque). Never for a torque to set.
+    """
+    low, high = _in_unit(wrench.low_nm, unit), _in_unit(wrench.high_nm, unit)
+    return math.floor(low), math.ceil(high)
+
+
 def adapter_setting(
     torque_nm: float, wrench_length_mm: float, adapter_length_mm: float, angle_deg: float = 0.0
 ) -> float:

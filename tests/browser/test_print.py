@@ -95,6 +95,22 @@ def _lines(pdf: PdfReader) -> str:
     return normalize("NFKC", "\n".join(sheet.extract_text() for sheet in pdf.pages))
 
 
+@pytest.mark.parametrize("stage", ["access", "test", "refit"])
+def test_no_line_is_left_of_a_way_on_that_paper_does_not_show(
+    page: Page, site: Path, stage: str
+) -> None:
+    """An empty line under a heading would let the sheet end between it and its first step."""
+    page.goto(
+        (site / f"guides/wexmoor-ardent-4-0-v8-hybrid/bank-1-position-1-{stage}.html").as_uri()
+    )
+    page.emulate_media(media="print")
+    lines = page.locator("p:has(> .more)").evaluate_all(
+        "each => each.map(line => getComputedStyle(line).display)"
+    )
+    assert lines, stage
+    assert set(lines) == {"none"}
+
+
 @pytest.mark.parametrize("kind", GUIDES)
 def test_nothing_is_wider_than_the_sheet(
     page: Page,

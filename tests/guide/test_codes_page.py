@@ -102,18 +102,22 @@ def test_a_sensor_beyond_the_standards_places_gets_a_sentence(
 
 
 def test_only_in_the_way_counts_once_and_untimed_is_said(small: Small) -> None:
-    told = codes(small()).sensors[0].getting_there
+    told = codes(small()).sensors[0].getting_there.replace("\u00a0", " ")
     assert told.startswith(
         "Nothing is in the way. To fit a new one: 30 min, as it has not been timed"
     )
-    timed = codes(small({"sensors.0.minutes": "10 to 20"})).sensors[0].getting_there
+    timed = (
+        codes(small({"sensors.0.minutes": "10 to 20"}))
+        .sensors[0]
+        .getting_there.replace("\u00a0", " ")
+    )
     assert "To fit a new one: 30 min; to prove it: 15 min" in timed
     obstacles = {
         "cover": {"name": "cover", "minutes": "2 to 4"},
         "tray": {"name": "tray", "under": ["cover"]},
     }
     vehicle = small({"obstacles": obstacles, "sensors.0.behind": ["cover", "tray"]})
-    told = codes(vehicle).sensors[0].getting_there
+    told = codes(vehicle).sensors[0].getting_there.replace("\u00a0", " ")
     assert (
         "its plug: 8 min, counted once" in told
     )  # 3 for the cover, 5 for the tray that is not timed

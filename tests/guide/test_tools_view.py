@@ -46,8 +46,8 @@ def test_the_hardest_sensor_by_example(demo: dict[str, Vehicle]) -> None:
         "test lamp",
     ]
     assert names(carrow, Task.REFIT) == [
-        "torque wrench for 2–10 N·m (20–85 lbf·in)",
-        "torque wrench for 12–60 N·m (9–44 lbf·ft)",
+        "torque wrench for 2–10 N·m (17–89 lbf·in)",
+        "torque wrench for 12–60 N·m (8–45 lbf·ft)",
         "sensor-safe anti-seize, for an old sensor only",
     ]
 

@@ -213,3 +213,11 @@ def test_the_way_to_correct_a_guide_names_its_profile(trees: dict[str, Any], roo
 def test_every_guide_page_says_what_outranks_it(trees: dict[str, Any]) -> None:
     for path, tree in guides(trees).items():
         assert "outrank this guide" in "".join(tree.find("body").itertext()), path
+
+
+def test_an_address_without_a_page_says_so_and_leads_on(site: Path) -> None:
+    page = (site / "404.html").read_text(encoding="utf-8")
+    assert "No page has this address" in page
+    for way in ("guides/index.html", "codes/index.html", "kept.html"):
+        # Shown at any depth, so the way begins at the root of the host
+        assert re.search(rf'href="/[^"]*{re.escape(way)}"', page), way

@@ -18,6 +18,7 @@ from generator.trade.torque import (
     adapter_setting,
     converted,
     not_covered,
+    scale_in,
     wrenches_covering,
 )
 
@@ -225,3 +226,15 @@ def test_what_no_common_wrench_covers():
 def test_common_wrenches_leave_no_gap():
     for smaller, larger in pairwise(COMMON_WRENCHES):
         assert larger.low_nm <= smaller.high_nm
+
+
+@given(st.sampled_from(COMMON_WRENCHES), UNITS, st.floats(0, 1))
+def test_a_wrench_reaches_every_torque_it_covers_in_every_unit(wrench, unit, share):
+    torque_nm = wrench.low_nm + share * (wrench.high_nm - wrench.low_nm)
+    assume(wrench.covers(torque_nm))
+    low, high = scale_in(wrench, unit)
+    one = converted(TorqueRange(torque_nm, torque_nm), unit)
+    # A single torque is rounded to nearest, at most half of its last figure beyond it
+    assert low <= one.low and one.high <= high
+    exact = Fraction(wrench.high_nm) / unit.newton_metres
+    assert high - 1 < exact <= high
