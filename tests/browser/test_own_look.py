@@ -1,0 +1,64 @@
+"""The colours that a collection's style sheet has as an example can be read in every light."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+
+from generator.site.collection_start import TEMPLATES
+
+pytestmark = pytest.mark.browser
+
+READABLE = 4.5
+"""The least contrast of text, WCAG 2.2, 1.4.3."""
+PAGE = (
+    '<main><ul class="stages"><li><a href="#" aria-current="page"><strong>Test</strong></a></ul>'
+    '<p><a id="link" href="#">link</a></main>'
+)
+COLOURS = """() => {
+  const stage = document.querySelector("[aria-current]"), link = document.querySelector("#link");
+  const of = (element, name) => getComputedStyle(element)[name];
+  return [[of(stage, "color"), of(stage, "backgroundColor")],
+          [of(link, "color"), of(document.body, "backgroundColor")]];
+}"""
+
+
+def luminance(colour: str) -> float:
+    """The relative luminance of `rgb(r, g, b)`, WCAG 2.2."""
+    shares = [int(each) / 255 for each in re.findall(r"\d+", colour)[:3]]
+    red, green, blue = (
+        each / 12.92 if each <= 0.04045 else ((each + 0.055) / 1.055) ** 2.4 for each in shares
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    darker, lighter = sorted([luminance(one), luminance(other)])
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+@pytest.mark.parametrize("chosen", ["", "light", "dark", "sunlight"])
+@pytest.mark.parametrize("device", ["light", "dark"])
+@pytest.mark.parametrize("more", [False, True])
+def test_the_example_can_be_read(
+    root: Path, browser: Browser, chosen: str, device: Any, more: bool
+) -> None:
+    example = (TEMPLATES / "own.css").read_text().partition("@media")[2].removesuffix("*/\n")
+    page = browser.new_page(color_scheme=device, contrast="more" if more else "no-preference")
+    ours = (root / "overrides/assets/sondebook.css").read_text()
+    page.set_content(f"<style>{ours}</style><style>@media{example}</style><body>{PAGE}")
+    page.evaluate("light => { if (light) document.documentElement.dataset.light = light; }", chosen)
+    told = page.evaluate(COLOURS)
+    assert all(contrast(*pair) >= READABLE for pair in told), told
+    is_dark = chosen == "dark" or (not chosen and device == "dark")
+    if chosen == "sunlight":
+        assert told[0] == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"], "nothing of our own in the sun"
+    elif not more:
+        assert told[0][1] == ("rgb(240, 168, 120)" if is_dark else "rgb(138, 59, 18)")
+    page.emulate_media(media="print")
+    assert page.evaluate(COLOURS)[1][0] == "rgb(0, 0, 0)"
+    page.close()
