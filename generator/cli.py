@@ -105,7 +105,7 @@ def links(site_dir: Path | None, config_file: str, anchors: bool, external: bool
     try:
         project = project_of(config_file)
         site = site_dir or project.site
-        found = checked_links(site, project.address, anchors=anchors, outside=external)
+        found = checked_links(site, project.addresses, anchors=anchors, outside=external)
     except (CannotBuild, CannotCheck) as error:
         give_up(str(error))
     within = [each for each in found if not each.is_outside]
