@@ -37,6 +37,7 @@ def test_the_sitemap_lists_every_page_to_be_found(site: Path) -> None:
     apart = {each for each in pages if "/pocket/" in each}
     apart |= {f"{ADDRESS}kept.html", f"{ADDRESS}404.html"}
     assert set(addresses) == pages - apart
+    assert "lastmod" not in (site / "sitemap.xml").read_text(), "the day of a build is no page's"
     assert (
         gzip.decompress((site / "sitemap.xml.gz").read_bytes()).decode()
         == (site / "sitemap.xml").read_text()
