@@ -1,15 +1,19 @@
-"""The colours that a collection's style sheet has as an example can be read in every light."""
+"""A collection's own look: the colours of the example in every light, and a longer name."""
 
 from __future__ import annotations
 
 import re
+from gettext import NullTranslations
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser
 
+from generator.guide.pages import vehicle_pages
+from generator.guide.vehicle import Vehicle
 from generator.site.collection_start import TEMPLATES
+from generator.site.renderer import Renderer
 
 pytestmark = pytest.mark.browser
 
@@ -61,4 +65,24 @@ def test_the_example_can_be_read(
         assert told[0][1] == ("rgb(240, 168, 120)" if is_dark else "rgb(138, 59, 18)")
     page.emulate_media(media="print")
     assert page.evaluate(COLOURS)[1][0] == "rgb(0, 0, 0)"
+    page.close()
+
+
+@pytest.mark.parametrize("width", [320, 610, 700, 768, 1280])
+def test_a_longer_name_leaves_the_menu_its_place(
+    root: Path, browser: Browser, demo: dict[str, Vehicle], width: int
+) -> None:
+    renderer = Renderer([root / "overrides"], "Lowmere & Kestrin Owners", "en", NullTranslations())
+    html = renderer.html(next(vehicle_pages(demo["lowmere-pip-1-4"])))
+    ours = (root / "overrides/assets/sondebook.css").read_text()
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    page.set_content(f"<style>{ours}</style>{html[html.index('<header') : html.index('<main')]}")
+    name = page.locator(".head .name").bounding_box()
+    assert name
+    links = [each.bounding_box() for each in page.locator(".menu nav a").all() if each.is_visible()]
+    assert len(links) == (0 if width == 320 else 4)
+    for link in filter(None, links):
+        assert link["x"] >= name["x"] + name["width"] + 20
+        assert link["x"] + link["width"] <= width
+        assert link["height"] < 60, "on one line"
     page.close()
