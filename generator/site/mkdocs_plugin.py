@@ -53,7 +53,7 @@ from generator.site.settings import (
     spoken,
     theme_of,
 )
-from generator.site.sitemap import write_sitemap
+from generator.site.sitemap import drop_sitemap, write_sitemap
 from generator.site.theme import pages_folder
 from generator.site.writer import write_guides
 
@@ -240,6 +240,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         (site / FORM_FILE).write_bytes(form.encode())
         if address:
             write_sitemap(site, address)
+        else:
+            drop_sitemap(site)
         if self._feed:
             (site / FEED_FILE).write_bytes(self._feed.encode())
         if self.config.headers:

@@ -56,6 +56,12 @@ def write_sitemap(site: Path, address: str, most: int = MOST_ADDRESSES) -> None:
     _write(site, FILE, _index(address, list(parts)))
 
 
+def drop_sitemap(site: Path) -> None:
+    """Delete the sitemap of a site without an address: MkDocs's lists nothing then."""
+    for name in (FILE, f"{FILE}.gz"):
+        (site / name).unlink(missing_ok=True)
+
+
 def _entry(address: str) -> str:
     return f"<url><loc>{address}</loc></url>\n"
 
