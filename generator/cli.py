@@ -21,7 +21,7 @@ from generator.serve_command import serve
 
 
 class _Commands(click.Group):
-    """The commands; what they print may find no room either, as into a file on a full disk."""
+    """The commands, ended in a sentence by an interrupt, or by no room for what they print."""
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run a command.
@@ -35,6 +35,8 @@ class _Commands(click.Group):
             if error.errno not in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
                 raise
             give_up_on("write", error, "what is printed")
+        except KeyboardInterrupt:
+            give_up("interrupted.")
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
@@ -105,7 +107,7 @@ def links(site_dir: Path | None, config_file: str, anchors: bool, external: bool
     try:
         project = project_of(config_file)
         site = site_dir or project.site
-        found = checked_links(site, project.address, anchors=anchors, outside=external)
+        found = checked_links(site, project.addresses, anchors=anchors, outside=external)
     except (CannotBuild, CannotCheck) as error:
         give_up(str(error))
     within = [each for each in found if not each.is_outside]

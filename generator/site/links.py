@@ -12,9 +12,11 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from os.path import normpath
 from pathlib import Path
 from shutil import which
+from urllib.parse import unquote, urlsplit
 
 from generator.site.anchors import section_links
 
@@ -55,13 +57,14 @@ class Link:
 
 
 def checked_links(
-    site: Path, own_address: str = "", *, anchors: bool = False, outside: bool = False
+    site: Path, own_addresses: tuple[str, ...] = (), *, anchors: bool = False, outside: bool = False
 ) -> list[Link]:
     """Every link of a built site with what became of it.
 
-    Other hosts are asked only if ``outside`` says so. Addresses under ``own_address``, where the
-    site will stand, are passed over: what is there now is an older build. With ``anchors``, the
-    section that a link leads to must be there too.
+    Other hosts are asked only if ``outside`` says so. Addresses under ``own_addresses``, where
+    the site and those in other languages will stand, are passed over: what is there now is an older
+    build. A link out of the site's folder, to a site beside it, must lead to a file. With
+    ``anchors``, the section that a link leads to must be there too.
 
     Raises:
         CannotCheck: there is no site, no linkchecker, or it may not read the site.
@@ -92,9 +95,9 @@ def checked_links(
             "read it and the folders above it, or run this as another user."
         )
     found = {
-        each
+        _looked_beside(each, site)
         for each in _read(ran.stdout, site)
-        if not (own_address and each.address.startswith(own_address))
+        if not each.address.startswith(own_addresses)
     }
     if anchors:
         found |= {
@@ -102,6 +105,20 @@ def checked_links(
             for page, address, is_there in section_links(site)
         }
     return sorted(found, key=lambda each: (each.page, each.address))
+
+
+def _looked_beside(link: Link, site: Path) -> Link:
+    """A link with what linkchecker does not ask: whether a file out of the site's folder is there.
+
+    What an address from the root of a host leads to is not known here.
+    """
+    if link.is_outside or link.fault or link.address.startswith(("/", "file:")):
+        return link
+    way = unquote(urlsplit(link.address).path)
+    target = Path(normpath(site.resolve() / Path(link.page).parent / way))
+    if target.is_relative_to(site.resolve()) or target.exists():
+        return link
+    return replace(link, fault="nothing is there, beside the site")
 
 
 def _starts(site: Path) -> list[str]:

@@ -38,7 +38,7 @@ from generator.site.lean import FOLDER as ASSETS
 from generator.site.lean import head_script
 from generator.site.offline import build_day
 from generator.site.photos import PhotoPress, known_keys
-from generator.site.policy import HEADERS, HEADERS_FILE, with_policy
+from generator.site.policy import HEADERS_FILE, headers, with_policy
 from generator.site.profile_form import FILE as FORM_FILE
 from generator.site.profile_form import form_script, modeline
 from generator.site.progress import progress_line
@@ -54,7 +54,7 @@ from generator.site.settings import (
     spoken,
     theme_of,
 )
-from generator.site.sitemap import write_sitemap
+from generator.site.sitemap import drop_sitemap, write_sitemap
 from generator.site.theme import pages_folder
 from generator.site.writer import write_guides
 
@@ -247,10 +247,12 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         (site / FORM_FILE).write_bytes(form.encode())
         if address:
             write_sitemap(site, address)
+        else:
+            drop_sitemap(site)
         if self._feed:
             (site / FEED_FILE).write_bytes(self._feed.encode())
         if self.config.headers:
-            (site / HEADERS_FILE).write_bytes(HEADERS.encode())
+            (site / HEADERS_FILE).write_bytes(headers(address).encode())
         log.info("%d guide pages", count)
         self._is_complete = True
 

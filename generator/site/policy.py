@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from base64 import b64encode
 from hashlib import sha256
+from urllib.parse import urlsplit
 
 HEADERS_FILE = "_headers"
 
@@ -21,21 +22,29 @@ _DATA = re.compile(r"""\bsrc\s*=|\btype\s*=\s*["']?(?:application|text)/(?:[\w.-
 _CHARSET = re.compile(r"<meta charset=[^>]*>", re.IGNORECASE)
 _LINK_OUT = re.compile(r'<a\b(?=[^>]*\shref="https?:)(?![^>]*\srel=)', re.IGNORECASE)
 
-HEADERS = """\
-/*
+_HEADERS = """\
+{path}*
   Content-Security-Policy: frame-ancestors 'none'
   X-Content-Type-Options: nosniff
   Referrer-Policy: no-referrer
   Permissions-Policy: camera=(), geolocation=(), microphone=()
   Cross-Origin-Opener-Policy: same-origin
-/sw.js
+{path}sw.js
   Cache-Control: no-cache
-/offline/*
+{path}offline/*
   Cache-Control: no-cache
-/data/*
+{path}data/*
   Access-Control-Allow-Origin: *
 """
-"""For hosts that read headers from a file: what a page cannot ask for itself."""
+
+
+def headers(address: str) -> str:
+    """What a page cannot ask for itself, for hosts that read headers from a file.
+
+    ``address`` is the site's, with a slash at its end, or empty: the rules are for its path, since
+    such a host reads the file in its topmost folder only.
+    """
+    return _HEADERS.format(path=urlsplit(address).path or "/")
 
 
 def policy(scripts: tuple[str, ...] = (), styles: tuple[str, ...] = ()) -> str:

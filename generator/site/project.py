@@ -13,7 +13,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from generator.site.build_fault import BUILD_FAULTS, sentence_of
-from generator.site.language import SOURCE
+from generator.site.language import SOURCE, SiteInLanguage, sites_in
 from generator.site.mkdocs_plugin import SondebookPlugin
 from generator.site.renderer import Renderer
 from generator.site.settings import address_of, fault_of_settings, profiles_of, spoken, theme_of
@@ -41,10 +41,18 @@ class Project:
     theme: list[Path]
     language: str
     t: NullTranslations
+    also_in: tuple[SiteInLanguage, ...] = ()
 
     def renderer(self) -> Renderer:
         """What makes single pages of the site into HTML."""
         return Renderer(self.theme, self.name, self.language, self.t)
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """The addresses of the site and of those in other languages, where they are known."""
+        if not self.address:
+            return ()
+        return (self.address, *(each.address(self.address) for each in self.also_in))
 
     def in_english(self) -> Project:
         """The same in the language of the sources, for what programs read."""
@@ -77,6 +85,7 @@ def project_of(config_file: str) -> Project:
         theme_of(config),
         language,
         t,
+        sites_in(plugin.config.also_in),
     )
 
 

@@ -73,7 +73,7 @@ def _hold_to_a_site(published: Path) -> None:
     if not is_empty and not (published / CATALOGUE_FILE).is_file():
         raise NotASite(
             f"{published} holds files that are not of a built site, and a build would delete them: "
-            "name another folder with site_dir or -d, or empty this one."
+            "name another folder with site_dir or -d, or delete them yourself."
         )
 
 

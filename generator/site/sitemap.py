@@ -6,6 +6,7 @@ Source of the format and its limit: sitemaps.org, protocol 0.9.
 from __future__ import annotations
 
 import gzip
+import re
 from collections.abc import Sequence
 from pathlib import Path
 from urllib.parse import quote
@@ -18,6 +19,7 @@ MOST_ADDRESSES = 50_000
 _NAMESPACE = 'xmlns="http://www.sitemaps.org/schemas/sitemap/0.9"'
 _HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
 _END = "</urlset>"
+_DAY = re.compile(r"\s*<lastmod>[^<]*</lastmod>")
 
 
 def guide_paths(site: Path) -> list[str]:
@@ -37,7 +39,8 @@ def write_sitemap(site: Path, address: str, most: int = MOST_ADDRESSES) -> None:
     Raises:
         OSError: the sitemap is missing, or a file cannot be written.
     """
-    written = (site / FILE).read_text(encoding="utf-8")
+    # MkDocs gives each page the day of the build, which says nothing of the page
+    written = _DAY.sub("", (site / FILE).read_text(encoding="utf-8"))
     addresses = [escape(f"{address}{quote(path)}") for path in guide_paths(site)]
     if written.count("<url>") + len(addresses) <= most:
         listed = "".join(map(_entry, addresses))
@@ -51,6 +54,12 @@ def write_sitemap(site: Path, address: str, most: int = MOST_ADDRESSES) -> None:
     for name, text in parts.items():
         _write(site, name, text)
     _write(site, FILE, _index(address, list(parts)))
+
+
+def drop_sitemap(site: Path) -> None:
+    """Delete the sitemap of a site without an address: MkDocs's lists nothing then."""
+    for name in (FILE, f"{FILE}.gz"):
+        (site / name).unlink(missing_ok=True)
 
 
 def _entry(address: str) -> str:

@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tempfile
 import zipfile
 from collections.abc import Callable, Iterator
 from difflib import ndiff
@@ -312,6 +313,58 @@ def test_the_workflow_is_yaml_and_runs_our_commands(tmp_path: Path) -> None:
     assert all(words[1] in main.commands for words in ours)
     # YAML 1.1 reads the key `on` as true
     assert flow[True]["schedule"] == [{"cron": "17 4 * * 1"}]
+
+
+@pytest.fixture
+def open_folder() -> Iterator[Path]:
+    """A folder that all can read, because the link checker may give up root."""
+    with tempfile.TemporaryDirectory(prefix="sondebook-two-") as folder:
+        Path(folder).chmod(0o755)
+        yield Path(folder) / "club"
+
+
+def test_two_languages_are_made_as_its_readme_says(open_folder: Path) -> None:
+    start(open_folder, "Club", "https://club.example/guides/")
+    settings = (open_folder / "mkdocs.yml").read_text()
+    for change in (
+        ("/guides/", "/guides/en/"),
+        ("site_url", "site_dir: site/en\nsite_url"),
+        ("# also_in", "also_in"),
+        ("# headers", "headers"),
+    ):
+        assert change[0] in settings
+        settings = settings.replace(*change, 1)
+    german = settings.replace("/en", "/de").replace("language: en", "language: de")
+    german = german.replace("{de: ../de/}", "{en: ../en/}")
+    german = german.replace("theme:", "docs_dir: docs-de\ntheme:")
+    (open_folder / "mkdocs.yml").write_text(settings)
+    (open_folder / "mkdocs.de.yml").write_text(german)
+    (open_folder / "docs-de").mkdir()
+    (open_folder / "docs-de/index.md").write_text("---\ntemplate: home.html\n---\n# Lambdasonden\n")
+    page = '<a href="en/index.html">English</a> <a href="de/index.html">Deutsch</a>'
+    (open_folder / "languages.html").write_text(page)
+    flow = (open_folder / ".github/workflows/publish.yml").read_text()
+    waiting = re.findall(r"^      # - run: (.*)$", flow, re.MULTILINE)
+    assert len(waiting) == 4
+    path = f"{Path(sys.executable).parent}{os.pathsep}{os.environ['PATH']}"
+    for line in ["sondebook build", *waiting]:
+        ran = subprocess.run(
+            ["sh", "-c", line],
+            cwd=open_folder,
+            env={**os.environ, "PATH": path},
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert ran.returncode == 0, ran.stderr
+    site = open_folder / "site"
+    for link in re.findall(r'href="([^"]*)"', (site / "index.html").read_text()):
+        assert (site / link).is_file()
+    assert "Lambdasonden" in (site / "de/index.html").read_text()
+    assert "../../../en/guides/" in (site / "de/guides/example/index.html").read_text()
+    rules = [line for line in (site / "_headers").read_text().splitlines() if line[0] != " "]
+    assert {"/guides/en/sw.js", "/guides/de/sw.js", "/guides/de/*"} <= set(rules)
+    assert not any(rule.startswith("/sw") for rule in rules)
 
 
 def test_the_package_is_held_to_what_it_can_read(tmp_path: Path) -> None:

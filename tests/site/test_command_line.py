@@ -11,7 +11,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from generator.cli import main
 from tests.site.conftest import COMMANDS
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -229,6 +231,15 @@ def test_a_full_disk_behind_what_is_printed_is_a_sentence(
         )
     assert told.returncode == COULD_NOT_RUN
     assert told.stderr == "sondebook: cannot write what is printed: No space left on device.\n"
+
+
+def test_an_interrupt_anywhere_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted() -> str:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("generator.profile.schema.schema_text", interrupted)
+    told = CliRunner().invoke(main, ["schema"])
+    assert (told.exit_code, told.output) == (COULD_NOT_RUN, "sondebook: interrupted.\n")
 
 
 def test_build_says_that_a_folder_cannot_be_written(run: Run, project: Path) -> None:

@@ -72,7 +72,7 @@ def add(site: Path, link: str) -> None:
 
 
 def test_a_clean_site_is_clean_and_asks_no_host(small_site: Path) -> None:
-    found = checked_links(small_site, "https://own.example/")
+    found = checked_links(small_site, ("https://own.example/",))
     assert broken(found) == []
     assert ("index.html", "other.html") in [(each.page, each.address) for each in found]
     (outside,) = (each.address for each in found if each.is_outside)
@@ -83,6 +83,16 @@ def test_a_broken_one_is_told_with_its_page(small_site: Path) -> None:
     add(small_site, "nowhere.html")
     found = checked_links(small_site)
     assert broken(found) == [("other.html", "nowhere.html")]
+
+
+def test_a_site_beside_it_must_be_there(small_site: Path) -> None:
+    add(small_site, "../de/other.html#here")
+    address = "../de/other.html#here"
+    (link,) = (each for each in checked_links(small_site) if each.address == address)
+    assert (link.page, link.fault) == ("other.html", "nothing is there, beside the site")
+    (small_site.parent / "de").mkdir()
+    (small_site.parent / "de/other.html").write_text("<title>z</title>")
+    assert broken(checked_links(small_site)) == []
 
 
 def test_a_missing_section_is_told_when_asked(small_site: Path) -> None:
@@ -127,7 +137,7 @@ def test_sections_are_found_as_a_browser_finds_them(
 
 def test_other_hosts_are_listed_with_reasons(small_site: Path, host: str) -> None:
     add(small_site, f"{host}/gone")
-    found = checked_links(small_site, "https://own.example/", outside=True)
+    found = checked_links(small_site, ("https://own.example/",), outside=True)
     told = {each.address.rpartition("/")[2]: each.fault for each in found if each.is_outside}
     assert told["good"] == ""
     assert "404" in told["gone"]

@@ -15,7 +15,7 @@ from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.site.lean import head_script
-from generator.site.policy import policy, with_policy
+from generator.site.policy import headers, policy, with_policy
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
@@ -75,6 +75,12 @@ def test_links_out_are_marked(link: str, wanted: str | None) -> None:
         assert made == link
     else:
         assert made == (wanted or link.replace("<a", '<a rel="noopener"'))
+
+
+def test_the_rules_are_for_the_path_of_the_site() -> None:
+    for address, path in (("", "/"), ("https://a.example/", "/"), ("https://a.example/x/", "/x/")):
+        rules = [line for line in headers(address).splitlines() if line[0] != " "]
+        assert rules == [f"{path}*", f"{path}sw.js", f"{path}offline/*", f"{path}data/*"]
 
 
 def test_headers_are_written_where_they_are_asked_for(run: Run, project: Path) -> None:

