@@ -80,8 +80,11 @@ class Years:
     text: str
 
 
+YEARS_PATTERN = r"([0-9]{4})(?:\s*(?:to|-|–)\s*([0-9]{4})|\s+(on|onwards))?"
+
+
 def _years(text: str) -> Years:
-    match = re.fullmatch(r"([0-9]{4})(?:\s*(?:to|-|–)\s*([0-9]{4})|\s+(on|onwards))?", text)
+    match = re.fullmatch(YEARS_PATTERN, text)
     if match is None:
         raise fault(
             "not-years",
@@ -116,11 +119,11 @@ class Thread:
     text: str
 
 
-_THREAD = re.compile(r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?")
+THREAD_PATTERN = r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?"
 
 
 def _thread(text: str) -> Thread:
-    match = _THREAD.fullmatch(text)
+    match = re.fullmatch(THREAD_PATTERN, text)
     if match is None:
         raise fault(
             "not-a-thread",
