@@ -9,6 +9,15 @@ import click
 from generator.ending import FOUND, give_up, give_up_on
 
 
+def _mend(old: str, new: str) -> str:
+    """How one file is compared with a revision, if that was meant."""
+    if ":" in old or Path(old).exists() or not Path(new).is_file():
+        return ""
+    here = Path(new).as_posix()
+    inside = here if here.startswith(("/", "../")) else f"./{here}"
+    return f": for one profile, write `sondebook compare {old}:{inside} {here}`"
+
+
 @click.command()
 @click.argument("old")
 @click.argument("new")
@@ -58,7 +67,9 @@ def compare(old: str, new: str, profiles: Path, form: str, config_file: str) -> 
     except OSError as error:
         give_up_on("read", error, profiles)
     if before.is_file is not after.is_file:
-        give_up("a profile is compared with a profile, and a folder with a folder.")
+        give_up(
+            f"a profile is compared with a profile, and a folder with a folder{_mend(old, new)}."
+        )
     if form == "json":
         comparison = compared(before, after, project.in_english().renderer())
         told = as_json(comparison)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+from generator.called_as import called_as
 from generator.ending import give_up, give_up_on
 
 if TYPE_CHECKING:
@@ -48,7 +49,17 @@ class Dialogue:
             return question.read(text)
         except NotAnAnswer as refusal:
             option = question.option.partition("=")[0].partition(" ")[0]
+            elsewhere = self._sensors_elsewhere() if text == "0" else ""
+            if elsewhere:
+                raise Unanswered(
+                    f"the vehicle has no bank for {elsewhere}; each bank has its `--bank`."
+                ) from None
             raise Unanswered(f"{option}, {question.name}: {refusal}") from None
+
+    def _sensors_elsewhere(self) -> str:
+        """The options of sensors that have not been asked for yet."""
+        kinds = (name.removeprefix("kind of sensor ") for name in self.given if "kind" in name)
+        return " and ".join(f"`--sensor {each}=...`" for each in kinds)
 
     def _proposed(self, question: Question[T]) -> str:
         if not question.proposal:
@@ -137,7 +148,8 @@ def new(
     if is_refreshed:
         click.echo(f"Written for editors, which its first line leads there: {PATH}\n")
     click.echo("Next, add what you know and run:")
-    click.echo(f"  sondebook check {path}\n  sondebook serve {path}")
+    command = called_as()
+    click.echo(f"  {command} check {path}\n  {command} serve {path}")
 
 
 def _answered(dialogue: Dialogue, folder: Path, name: str | None) -> tuple[Path, Answers]:
@@ -152,7 +164,8 @@ def _answered(dialogue: Dialogue, folder: Path, name: str | None) -> tuple[Path,
     if not dialogue.unattended:
         with contextlib.suppress(ImportError):
             import readline  # noqa: F401 - makes arrow keys edit the line
-        click.echo("Nothing is written before the last answer. Ctrl-C leaves all as it was.")
+        click.echo("Enter takes what is proposed in [brackets]. Nothing is written before the last")
+        click.echo("answer; Ctrl-C leaves all as it was.")
     named = ask_names(dialogue)
     path = folder / f"{_file_name(name, named.slug)}.yml"
     if path.exists():

@@ -15,6 +15,7 @@ from generator.profile import quantity
 from generator.profile.quantity import Dimension, NotAQuantity
 
 _LONGEST_VALUE = 100
+_LONGEST_NAME = 60
 
 
 def fault(rule: str, message: str, mend: str = "") -> PydanticCustomError:
@@ -79,13 +80,16 @@ class Years:
     text: str
 
 
+YEARS_PATTERN = r"([0-9]{4})(?:\s*(?:to|-|–)\s*([0-9]{4})|\s+(on|onwards))?"
+
+
 def _years(text: str) -> Years:
-    match = re.fullmatch(r"([0-9]{4})(?:\s*(?:to|-|–)\s*([0-9]{4})|\s+(on|onwards))?", text)
+    match = re.fullmatch(YEARS_PATTERN, text)
     if match is None:
         raise fault(
             "not-years",
             f"`{text}` is not a span of years.",
-            "Write `2009 to 2014`, `2009` or `2009 on`.",
+            f"Write {_years_meant(text) or '`2009 to 2014`, `2009` or `2009 on`'}.",
         )
     first = int(match[1])
     last = None if match[3] else int(match[2] or first)
@@ -94,6 +98,16 @@ def _years(text: str) -> Years:
             "reversed-range", f"The years `{text}` run backwards.", "Write the earlier year first."
         )
     return Years(first, last, text)
+
+
+def _years_meant(text: str) -> str:
+    """A text with two whole years in it, or one and the last two digits of another, as a span."""
+    years = [int(year) for year in re.findall(r"(?<![0-9])(?:19|20)[0-9]{2}(?![0-9])", text)]
+    if len(years) == 1 and (end := re.fullmatch(r"([0-9]{4})\s*[-–/]\s*([0-9]{2})", text)):
+        years.append(int(end[1]) // 100 * 100 + int(end[2]))
+    if len(years) == 2 and years[0] < years[1]:
+        return f"`{years[0]} to {years[1]}`"
+    return ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,19 +119,25 @@ class Thread:
     text: str
 
 
-_THREAD = re.compile(r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?")
+THREAD_PATTERN = r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?"
 
 
 def _thread(text: str) -> Thread:
-    match = _THREAD.fullmatch(text)
+    match = re.fullmatch(THREAD_PATTERN, text)
     if match is None:
         raise fault(
             "not-a-thread",
             f"`{text}` is not a metric thread.",
-            "Write `M18x1.5`, or `M8` where the pitch is not known.",
+            f"Write {_thread_meant(text) or '`M18x1.5`, or `M8` where the pitch is not known'}.",
         )
     pitch = float(match[2]) if match[2] else None
     return Thread(float(match[1]), pitch, f"M{match[1]}" + (f"×{match[2]}" if match[2] else ""))
+
+
+def _thread_meant(text: str) -> str:
+    """The thread that two numbers behind an M make, whatever stands between them."""
+    meant = re.fullmatch(r"[Mm]\s*([0-9]{1,2})[^0-9]+([0-9](?:[.,][0-9]+)?)\s*(?:mm)?", text)
+    return f"`M{meant[1]}x{meant[2].replace(',', '.')}`" if meant else ""
 
 
 def _date(text: str) -> date:
@@ -143,13 +163,19 @@ def _decimal(value: Any) -> Any:
 
 def _name(value: Any) -> Any:
     text = _as_text(value, "a short name")
-    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 60:
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > _LONGEST_NAME:
         raise fault(
             "not-a-name",
             f"`{text}` is not a name for referring to.",
-            "Use small letters, digits and single hyphens, such as `engine-cover`.",
+            f"Use small letters, digits and single hyphens, such as `{_name_meant(text)}`.",
         )
     return text
+
+
+def _name_meant(text: str) -> str:
+    """The name that a text becomes in small letters and hyphens."""
+    meant = "-".join(re.findall("[a-z0-9]+", text.casefold()))
+    return meant if meant and len(meant) <= _LONGEST_NAME else "cover"
 
 
 _ADDRESS = re.compile(r"https?://[^\s<>\"'\\^`{|}@/?#]+(?:[/?#][^\s<>\"'\\^`{|}]*)?")

@@ -8,6 +8,8 @@ from difflib import get_close_matches
 from enum import StrEnum
 from heapq import nsmallest
 
+from generator.profile import other_words
+
 _WIDEST_LINE = 120
 # Comparing words takes time by their length squared, and a hint is worth a millisecond
 _MOST_COMPARED = 25
@@ -96,6 +98,10 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word nearest to a mistyped one, or None when nothing is near."""
     folded = word.strip()[:_LONGEST_COMPARED].casefold()
     by_folded = {each.casefold(): each for each in known}
+    if other_words.plain(folded) in other_words.NEVER_NEAR:
+        return None
+    if (meant := other_words.word_meant(folded)) in by_folded:
+        return by_folded[meant]
     likely: Iterable[str] = by_folded
     if len(by_folded) > _MOST_COMPARED:
         likely = nsmallest(_MOST_COMPARED, by_folded, lambda each: abs(len(each) - len(folded)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import re
 from collections.abc import Callable, Container, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -10,6 +11,9 @@ from pathlib import Path
 from generator.profile.finding import printable
 from generator.profile.near_copy import with_near_copies
 from generator.profile.reading import ProfileFile, read_profile
+
+_MEANT_AS_PROFILE = re.compile(r"\.ya?ml(\.txt)?$", re.IGNORECASE)
+"""Also what an editor or a system named otherwise: passed over in silence, it would be missed."""
 
 Progress = Callable[[int, int], None]
 """Told after each profile: how many are done, of how many."""
@@ -21,7 +25,7 @@ def profile_paths(folder: Path) -> list[Path]:
     Raises:
         OSError: the folder cannot be read.
     """
-    return sorted(path for path in folder.iterdir() if path.suffix in (".yml", ".yaml"))
+    return sorted(path for path in folder.iterdir() if _MEANT_AS_PROFILE.search(path.name))
 
 
 def read_all(

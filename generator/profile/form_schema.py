@@ -4,10 +4,10 @@ A form library shows fields, lists and groups; a profile has mappings under name
 source, lists in one line. So each such value becomes what a form can show, with the word at
 ``x-as`` for how it is written into a profile again:
 
-``whole`` and ``decimal``: a number from text. ``numbers`` and ``names``: a list from text with
-commas. ``pair``: two numbers from such text. ``map``: a mapping from a list whose items have
-`NAME_KEY`; ``values``: the same, where each item has only a value besides. ``stated``: the value
-alone where nothing stands beside it.
+``whole`` and ``decimal``: a number from text. ``numbers``: a list from text with commas, blanks or
+spans; ``names``: one from text with commas. ``pair``: two numbers from such text. ``map``: a
+mapping from a list whose items have `NAME_KEY`; ``values``: the same, where each item has only a
+value besides. ``stated``: the value alone where nothing stands beside it.
 
 Everything is asked for as text, so that nothing is filled in that nobody said.
 """
@@ -197,8 +197,10 @@ class _Form:
             }
         pattern = items.get("pattern", "")
         if items["type"] == ["integer", "string"]:
-            wanted = "Whole numbers with commas between, such as 1, 3, 5."
-            return {**_several("[0-9]+", wanted, is_needed), "x-as": "numbers"}
+            wanted = "Whole numbers, such as 1, 3, 5 or 1-4."
+            one = r"[0-9]+(\s*[-–]\s*[0-9]+)?"
+            several = _text(rf"{one}((\s*,\s*|\s+){one})*", wanted, is_needed)
+            return {**several, "x-as": "numbers"}
         if "[a-z0-9]" in pattern:
             wanted = "Short names with commas between."
             return {**_several("[a-z0-9-]+", wanted, is_needed), "x-as": "names"}

@@ -74,6 +74,11 @@ def _mend(data: Any, error: ErrorDetails) -> bool:
     if error["type"] == "extra_forbidden":
         holder.pop(last, None)
         return True
+    sources = data.get("sources")
+    if last == "source" and isinstance(holder, dict) and isinstance(sources, dict) and sources:
+        # It names a source, if badly: that it has none would be a second, wrong finding
+        holder[last] = next(iter(sources))
+        return True
     near = nearest(str(error["input"]), expected_words(error))
     if near:
         holder[last] = near
@@ -89,8 +94,8 @@ def _mend(data: Any, error: ErrorDetails) -> bool:
 
 def _leave_out(data: Any, steps: list[int | str]) -> bool:
     """Delete the optional detail that a path leads to, if it is one."""
-    # What a terminal does decides what the rules say of its whole connector
-    if "pins" in steps:
+    # What a terminal does decides what the rules say of its whole connector, a side of the layout
+    if "pins" in steps or (steps[:1] == ["banks"] and steps[-1] == "side"):
         return False
     while len(steps) >= _SHALLOWEST_DETAIL:
         holder = _holder(data, steps)

@@ -167,7 +167,11 @@ class Obstacle(Part):
 class Pin(Part):
     """One terminal of a connector."""
 
-    job: PinJob = Field(description="What the terminal does.", examples=["heater-supply"])
+    job: PinJob = Field(
+        description="What it does; `pump` and `reference` are a wide-range sensor's two cells, "
+        "`pump-return` what they share, `trim` the trimming resistor.",
+        examples=["heater-supply"],
+    )
     sensor_wire: Words | None = Field(
         None, description="Colour on the sensor's side, IEC 60757.", examples=["WH"]
     )
@@ -336,7 +340,7 @@ class Profile(Part):
     engine: Engine = Field(description="Its engine and how it stands.", examples=[examples.ENGINE])
     steering: list[Wheel] = Field(
         min_length=1,
-        description="Sides of the wheel that exist, such as `[left, right]`.",
+        description="On which sides the steering wheel was built, such as `[left, right]`.",
         examples=[["left", "right"]],
     )
     banks: dict[WholeNumber, Bank] = Field(

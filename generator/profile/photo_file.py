@@ -162,12 +162,23 @@ def _missing(folder: Path, file: str) -> PhotoRefused:
         names = [each.name for each in beside.iterdir()] if beside.is_dir() else []
     except OSError:
         names = []
-    hint = did_you_mean(file.rpartition("/")[2], names)
+    before = file.rpartition("/")[0]
+    at = f"{before}/" if before else ""
+    hint = _elsewhere(folder, file) or did_you_mean(file, [f"{at}{name}" for name in names])
     return PhotoRefused(
         "photo-missing",
         f"There is no file `{file}` beside the profile.",
         hint or "Put it there, or mend the name; capital and small letters differ.",
     )
+
+
+def _elsewhere(folder: Path, file: str) -> str:
+    """What is said where the file lies in the folder that photos are put into, or beside it."""
+    name = file.rpartition("/")[2]
+    for other in (f"photos/{name}", name):
+        if other != file and (folder / other).is_file():
+            return f"It lies at `{other}`: write that."
+    return ""
 
 
 def photo_file(file: str, content: bytes, known: Container[str] = ()) -> PhotoFile:

@@ -41,6 +41,7 @@ MOST_BANKS = 4
 MOST_POSITIONS = 4
 _NO_SIDE = "none"
 _BOTH = "both"
+_YES_OR_NO = frozenset({"y", "yes", "n", "no", "ok"})
 _USUAL_PLACE = {
     PositionPlace.BEFORE_CATALYST: "in the exhaust before the catalyst",
     PositionPlace.AFTER_CATALYST: "in the exhaust after the catalyst",
@@ -284,6 +285,10 @@ def _text_question(name: str, path: Path, option: str = "", proposal: str = "") 
     def read(text: str) -> str:
         refuse_unwritable(text)
         seen = as_seen(text).strip()
+        if proposal and seen.casefold() in _YES_OR_NO:
+            raise NotAnAnswer(
+                f"`{seen}` is no {name}. Enter takes `{proposal}`; else say it in words."
+            )
         read_at(path, seen)
         return seen
 
@@ -327,5 +332,9 @@ def _steering_question() -> Question[tuple[Wheel, ...]]:
         return tuple(Wheel) if word == _BOTH else (Wheel(word),)
 
     return Question(
-        "steering", "Sides of the wheel that exist.", f"--steering {_BOTH}", read, choices
+        "steering",
+        "On which side the steering wheel was built.",
+        f"--steering {_BOTH}",
+        read,
+        choices,
     )

@@ -13,7 +13,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from generator.profile import model
+from generator.profile import model, other_words
 from generator.profile.exceptions import of_exceptions, unused_unless_near, without_excepted
 from generator.profile.finding import (
     Fault,
@@ -45,6 +45,8 @@ MOST_FOUND = 100
 """Of one rule, and of values that cannot be read: who mends a hundred checks again."""
 
 _LONGEST_FILE_NAME = 100
+_IN_A_LIST = re.compile(r"\s*[\w-]+(, *[\w-]+)*\s*")
+"""Words that a list needs nothing but brackets around to hold."""
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
 
 
@@ -99,8 +101,8 @@ def read_profile(
                 Severity.ERROR,
                 Place(shown, 1, 1),
                 f"`{printable(path.name)}` is no name for a profile.",
-                "Use small letters, digits and single hyphens, such as "
-                "`fenwright-carrow-v6.yml`: the guide's address is made from it.",
+                f"Use small letters, digits and single hyphens, such as `{_file_meant(path)}`: "
+                "the guide's address is made from it.",
             )
         )
     read = read_text(content, shown, slug=path.stem)
@@ -114,6 +116,14 @@ def read_profile(
     broken = any(finding.severity is Severity.ERROR for finding in findings)
     profile = None if broken else read.profile
     return replace(read, profile=profile, findings=tuple(findings), photos=photos)
+
+
+def _file_meant(path: FilePath) -> str:
+    """The file's name as it may be, without the second ending that some editors hang on."""
+    stem = re.sub(r"(\.ya?ml|\.txt)+$", "", path.name.casefold())
+    words = re.findall("[a-z0-9]+", stem)
+    meant = f"{'-'.join(words)}.yml"
+    return meant if words and len(meant) <= _LONGEST_FILE_NAME else "fenwright-carrow-v6.yml"
 
 
 def _leads_out(path: FilePath, place: Place) -> Finding:
@@ -240,7 +250,7 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             at_key = True
             rule, message = "unknown-key", f"`{_shown(path[-1])}` is not a key of this part."
             known = _known_keys(path)
-            mend = did_you_mean(str(path[-1]), known) or f"Keys here: {_listed(known, 'and')}."
+            mend = did_you_mean(str(path[-1]), known) or _other_place(path, known)
         case kind if "mend" in context:
             rule, message, mend = kind, context["message"], context["mend"]
         case _ if given is None:
@@ -251,6 +261,8 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             words = expected_words(error) or [str(model.FORMAT)]
             rule, message = "unknown-word", f"`{_shown(given)}` is not a value for `{_key(path)}`."
             mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
+            if other_words.plain(given) in other_words.NEVER_NEAR:
+                mend += " It is the vehicle's own side, as seen from the seat looking forward."
         case "greater_than_equal" | "less_than_equal":
             bound, side = (context["ge"], "least") if "ge" in context else (context["le"], "most")
             rule, message = "out-of-reach", f"`{_shown(given)}` cannot be."
@@ -266,6 +278,8 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case kind:
             rule, mend = "wrong-kind", _meaning(path)
             message = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted."
+            if kind == "list_type" and isinstance(given, str) and _IN_A_LIST.fullmatch(given):
+                mend = f"A list stands in brackets: `[{given.strip()}]`. {mend}".strip()
     return rule, Fault(at, message, mend, at_key)
 
 
@@ -307,6 +321,20 @@ def _meaning(path: Path) -> str:
     if isinstance(kind, type) and issubclass(kind, StrEnum):
         return f"{field.description} Expected {_listed([word.value for word in kind])}."
     return field.description or ""
+
+
+def _other_place(path: Path, known: list[str]) -> str:
+    """Which keys there are here, and to which part beside or below this one the key belongs."""
+    here = f"Keys here: {_listed(known, 'and')}."
+    for above in (path[:-1], path[:-2]):
+        part = part_at(above)
+        for key in part.model_fields if part else ():
+            inner = part_at((*above, key))
+            if inner and str(path[-1]) in inner.model_fields:
+                return f"It belongs under `{key}`: is that line there? {here}"
+    if str(path[-1]) in Profile.model_fields:
+        return f"It belongs at the very left, beside `sensors`. {here}"
+    return here
 
 
 def _known_keys(path: Path) -> list[str]:

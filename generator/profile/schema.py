@@ -23,7 +23,15 @@ from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
-from generator.profile.fields import PHOTO_PATTERN, Name, PhotoPath, Thread, Years
+from generator.profile.fields import (
+    PHOTO_PATTERN,
+    THREAD_PATTERN,
+    YEARS_PATTERN,
+    Name,
+    PhotoPath,
+    Thread,
+    Years,
+)
 from generator.profile.model import Profile
 from generator.profile.part import Part, Stated
 from generator.profile.quantity import DIMENSIONS, Dimension
@@ -39,12 +47,12 @@ _WHOLE_NUMBER = r"^\s*(0|[1-9][0-9]{0,8})\s*$"
 _NAME_PATTERN = r"^\s*[a-z0-9]+(-[a-z0-9]+)*\s*$"
 _NAME_WORDS = "Small letters, digits and single hyphens, such as engine-cover."
 _PHOTO_WORDS = "A JPEG, PNG or WebP file below the profile's folder: photos/carrow-latch.jpg."
-_NUMBER_WITH_UNIT = r"[0-9][\s\S]*[^0-9\s.,/]"
+_NUMBER_WITH_UNIT = r"^(?![\s\S]*[0-9],[0-9])[\s\S]*[0-9][\s\S]*[^0-9\s.,/]"
 _ANY_SCALAR = ("string", "number", "boolean")
 _OWN_TYPES: Mapping[type, tuple[Sequence[str], str, str]] = {
-    Years: (("string", "integer"), "[0-9]{4}", "Years, such as 2009 to 2014."),
-    Thread: (("string",), r"^\s*M\s?[0-9]", "A metric thread, such as M18x1.5."),
-    date: (("string", "integer"), "[0-9]{4}", "A date, such as 2026-03-14."),
+    Years: (("string", "integer"), rf"^\s*{YEARS_PATTERN}\s*$", "Years, such as 2009 to 2014."),
+    Thread: (("string",), rf"^\s*{THREAD_PATTERN}\s*$", "A metric thread, such as M18x1.5."),
+    date: (("string", "integer"), r"^\s*[0-9]{4}-?(W?[0-9]{2})", "A date, such as 2026-03-14."),
     float: (("number", "string"), "[0-9]", "A number, such as 0.85."),
     int: (("integer", "string"), _WHOLE_NUMBER, "A whole number."),
 }

@@ -70,9 +70,11 @@ def _stated(key: str, field: FieldInfo, value: Any, told: Told, comment: str) ->
         return
     yield f"{key}:{comment}"
     if isinstance(value, list):
-        for item in value:
+        for number, item in enumerate(value):
             first, *rest = _part_lines(part, item, told)
             yield f"  - {first}"
+            if number == 1 and part is Sensor:
+                yield "    # What is offered in the first sensor may stand in each: copy its lines."
             yield from _indented(rest, 4)
     elif get_origin(field.annotation) is dict:
         for name, inner in value.items():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import yaml
@@ -11,6 +12,7 @@ from generator.profile.finding import Place
 DEEPEST = 20
 """How deep lists and mappings may nest."""
 TOO_DEEP = (f"Nested deeper than {DEEPEST} levels.", "A profile needs at most six.")
+_BEHIND_QUOTES = re.compile(r""":\s+(?:"[^"]*"|'[^']*')\s*$""")
 _SYNTAX_WORDS = (
     (
         "another document",
@@ -22,6 +24,11 @@ _SYNTAX_WORDS = (
         "A colon with a space after it starts a value, and none can start here.",
         "Put text that holds a colon in quotes, or mend the indentation; "
         "perhaps the line above has no space after its colon.",
+    ),
+    (
+        "could not find expected ':'",
+        "A key and its value are expected, and a colon with a space after it is missing.",
+        "Look at this line and the one above it: `key: value`.",
     ),
     ("cannot start any token", "This character cannot begin a value.", "Put the value in quotes."),
     (
@@ -80,6 +87,11 @@ def syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
     before = place.text[: place.column]
     if "\t" in before and not before.replace("\t", "").strip():
         return "A tab cannot indent YAML.", "Indent with two spaces."
+    if _BEHIND_QUOTES.search(before[:-1]) and place.text[place.column - 1 :][:1].isalnum():
+        return (
+            "The text goes on behind its closing quotation mark.",
+            "Take the quotation marks away, or let them enclose the whole value.",
+        )
     said = f"{error.problem} {error.context}"
     for sign, message, mend in _SYNTAX_WORDS:
         if sign in said:

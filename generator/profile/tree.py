@@ -216,7 +216,7 @@ class _NodeReader:
         for key, value in node.value:
             if isinstance(key, yaml.ScalarNode) and not key.value.isprintable():
                 self.clean(key)
-            fault = _key_fault(key, data)
+            fault = _key_fault(key, data, node)
             before = data.get(last or "")
             if node.flow_style and last and isinstance(before, str) and _is_half(key, value):
                 if _WHOLE_PART.fullmatch(before) and key.value[:1].isdigit():
@@ -269,16 +269,18 @@ class _NodeReader:
         node.value = as_seen(node.value)
 
 
-def _key_fault(key: yaml.Node, earlier: dict[str, Data]) -> KeyFault | None:
+def _key_fault(key: yaml.Node, earlier: dict[str, Data], node: yaml.MappingNode) -> KeyFault | None:
     if not isinstance(key, yaml.ScalarNode):
         return "wrong-kind", "A key is one word, not a list or a mapping.", "Write a word."
     if key.value == "<<" and not key.style:
         return "no-alias", "`<<` merges another mapping in.", "Write the keys out."
     if key.value in earlier:
+        same = (other for other, _ in node.value if other.value == key.value)
+        first = next(same).start_mark.line + 1
         return (
             "duplicate-key",
             f"`{key.value[:_LONGEST_SHOWN]}` stands here twice.",
-            "Keep one of the two.",
+            f"Keep one of the two; the first is in line {first}.",
         )
     return None
 

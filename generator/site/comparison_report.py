@@ -9,6 +9,7 @@ from gettext import NullTranslations
 from itertools import chain
 from typing import Final
 
+from generator.guide.figures import breakable
 from generator.profile.difference import ABSENT
 from generator.profile.photo_file import PhotoFile
 from generator.profile.tree import Data
@@ -284,7 +285,7 @@ def _short(text: str) -> str:
 
 def _plain(text: str) -> str:
     """A text on one line, of which a terminal shows every character and acts on none."""
-    line = " ".join(text.split()) or "-"
+    line = " ".join(breakable(text).split()) or "-"
     return "".join(each if each.isprintable() else "?" for each in line)
 
 

@@ -134,6 +134,8 @@ def _cylinder_faults(cylinders: int, banks: Sequence[Bank]) -> Iterator[LayoutFa
             yield LayoutFault(FaultKind.EMPTY_BANK, reason, bank=bank.number)
         for cylinder in bank.cylinders:
             homes.setdefault(cylinder, []).append(bank.number)
+    if not homes:
+        return  # Nothing is listed yet: a sentence for each cylinder would bury the one that helps
     for cylinder, numbers in homes.items():
         if not 1 <= cylinder <= cylinders:
             yield _cylinder_unknown(cylinder, numbers[0], cylinders)

@@ -126,6 +126,7 @@
   var code = document.getElementById("finder-code");
   var output = document.getElementById("finder-said");
   var list = document.getElementById("finder-found");
+  var add = document.getElementById("finder-add");
 
   function element(name, text) {
     var made = document.createElement(name);
@@ -147,6 +148,7 @@
   function show() {
     var found = find(vehicle.value, code.value);
     output.textContent = found.said.join(" ");
+    if (add) { add.hidden = !vehicle.value.trim() || matching(vehicle.value).length > 0; }
     list.replaceChildren(...found.rows.map(item));
   }
 

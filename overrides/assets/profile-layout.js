@@ -156,6 +156,8 @@ window.sondebookLayout = (function () {
         homes.set(cylinder, (homes.get(cylinder) || []).concat(bank.number));
       });
     });
+    // Nothing is listed yet: a sentence for each cylinder would bury the one that helps
+    if (!homes.size) { return told; }
     homes.forEach(function (numbers, cylinder) {
       if (cylinder < 1 || cylinder > engine.cylinders) {
         told.push(said("Bank {bank} lists cylinder {cylinder}, but the engine has cylinders 1 to {count}: mend the list or the number of cylinders.",

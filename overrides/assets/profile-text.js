@@ -16,10 +16,20 @@ window.sondebookProfile = (function () {
     return text.split(",").map(function (each) { return read(each.trim()); });
   }
 
+  // Whole numbers with commas or blanks between, and spans such as 1-4 in full
+  function numbers(text) {
+    var pieces = text.trim().replace(/\s*[-–]\s*/g, "-").split(/[\s,]+/);
+    return [].concat.apply([], pieces.map(function (piece) {
+      var span = /^([0-9]{1,2})-([0-9]{1,2})$/.exec(piece);
+      if (!span || +span[1] > +span[2]) { return [whole(piece)]; }
+      return Array.from({ length: span[2] - span[1] + 1 }, function (_, at) { return +span[1] + at; });
+    }));
+  }
+
   var READ = {
     whole: whole,
     decimal: decimal,
-    numbers: function (text) { return several(text, whole); },
+    numbers: numbers,
     names: function (text) { return several(text, String); },
     pair: function (text) { return several(text, decimal); }
   };

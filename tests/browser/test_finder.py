@@ -217,3 +217,17 @@ def test_without_script_the_list_serves(browser: Browser, folder: Path) -> None:
     # The anchor stands in the summary, so it is there while its group is closed
     expect(opened.locator("#P0135")).to_be_in_viewport()
     context.close()
+
+
+def test_who_misses_a_vehicle_is_led_to_adding_it(phone: BrowserContext, site: Path) -> None:
+    page = phone.new_page()
+    page.goto((site / "index.html").as_uri())
+    add = page.get_by_role("link", name="Add the vehicle that is not here")
+    assert not add.is_visible()
+    page.fill("#finder-vehicle", "Ashdown")
+    add.click()
+    assert page.locator("h1").inner_text() == "Send in a vehicle"
+    page.go_back()
+    page.fill("#finder-vehicle", "pip")
+    assert not add.is_visible()
+    page.close()

@@ -132,6 +132,17 @@ def test_a_value_that_cannot_be_is_told_at_its_field_and_in_the_list(form: Page)
     assert form.evaluate("document.activeElement.id") == "root-vehicle-years"
 
 
+@pytest.mark.parametrize("typed", ["1,2,3,4", "1 2 3 4", "1-4", "1 – 3, 4", "1-2 3-4"])
+def test_cylinders_are_taken_as_people_list_them(form: Page, typed: str) -> None:
+    filled(form, smallest())
+    cylinders = form.locator("#root-banks-0-cylinders")
+    cylinders.fill(typed)
+    cylinders.press("Tab")
+    assert cylinders.get_attribute("aria-invalid") != "true"
+    assert "cylinders: [1, 2, 3, 4]" in written(form)
+    assert form.locator("#sketch-faults").inner_text() == ""
+
+
 def test_an_empty_form_says_what_it_lacks_and_saves_nothing(form: Page) -> None:
     form.get_by_role("button", name="Save the file").click()
     told = form.locator("#fault-list").inner_text()

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from generator.profile import ProfileFile, Severity, read_profile, read_text
+from generator.profile.folder import profile_paths
 
 CASES = Path(__file__).parent / "cases"
 INPUTS = sorted(CASES.glob("*.yml"))
@@ -194,3 +195,20 @@ def test_a_warning_keeps_the_profile() -> None:
     assert {finding.severity for finding in read.findings} == {Severity.WARNING}
     assert read.profile is not None
     assert not read.has_errors
+
+
+@pytest.mark.parametrize(
+    ("name", "meant"),
+    [("Carrow V6.yml.txt", "carrow-v6.yml"), ("carrow.yaml", "carrow.yml"), ("A.YML", "a.yml")],
+)
+def test_a_file_named_otherwise_is_not_passed_over(tmp_path: Path, name: str, meant: str) -> None:
+    (tmp_path / name).write_bytes(MINIMAL)
+    (path,) = profile_paths(tmp_path)
+    (finding,) = read_profile(path).findings
+    assert (finding.rule, f"`{meant}`" in finding.mend) == ("file-name", True)
+
+
+def test_what_is_no_profile_is_passed_over(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("Buy a socket.")
+    (tmp_path / "photos").mkdir()
+    assert profile_paths(tmp_path) == []

@@ -76,10 +76,20 @@ def test_every_pattern_is_one_that_both_sides_read() -> None:
     ("way", "good", "wrong"),
     [
         ("sensors.items.properties.wires", ["4"], ["0", "7", "four"]),
-        ("banks.items.properties.cylinders", ["1", "1, 2,3"], ["", "1 2", "1,", "a"]),
+        (
+            "banks.items.properties.cylinders",
+            ["1", "1, 2,3", "1 2", "1-5", "1 - 3, 5"],
+            ["", "1,", "a"],
+        ),
         ("sensors.items.properties.behind", ["", "a-b, c"], ["A b"]),
-        ("sensors.items.properties.hex", ["", "22 mm"], ["22"]),
-        ("vehicle.properties.years", ["2009 to 2014", "2009 on"], ["", "soon"]),
+        ("sensors.items.properties.hex", ["", "22 mm", "7/8 in"], ["22", "22,5 mm"]),
+        (
+            "vehicle.properties.years",
+            ["2009 to 2014", "2009-2014", "2009 on", "2009"],
+            ["", "soon", "2009 bis 2014", "06/2009"],
+        ),
+        ("sensors.items.properties.thread", ["", "M18x1.5", "M18 × 1.5"], ["M18 x 1,5", "18x1.5"]),
+        ("guide.properties.checked_on", ["", "2026-03-14"], ["14.03.2026", "2026"]),
         ("obstacles.items.properties.undo.items.properties.count", ["", "1", "99"], ["0", "100"]),
     ],
 )

@@ -168,7 +168,17 @@ def test_a_missing_file_is_told_with_its_nearest_neighbour(tmp_path: Path) -> No
     (tmp_path / "photos/Latch.JPG").write_bytes(images.plain())
     read = read_profile(profile_with(tmp_path, "photos/latch.jpg"))
     assert [(each.rule, each.mend) for each in read.findings] == [
-        ("photo-missing", "Did you mean `Latch.JPG`?")
+        ("photo-missing", "Did you mean `photos/Latch.JPG`?")
+    ]
+
+
+@pytest.mark.parametrize("named", ["latch.jpg", "docs/photos/latch.jpg"])
+def test_a_photo_named_from_elsewhere_is_found_in_its_folder(tmp_path: Path, named: str) -> None:
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos/latch.jpg").write_bytes(images.plain())
+    read = read_profile(profile_with(tmp_path, named))
+    assert [(each.rule, each.mend) for each in read.findings] == [
+        ("photo-missing", "It lies at `photos/latch.jpg`: write that.")
     ]
 
 

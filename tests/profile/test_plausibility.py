@@ -183,7 +183,7 @@ def test_what_mending_had_to_invent_is_judged_by_no_rule_that_argues_from_it() -
     assert not set(found) & PLAUSIBILITY
     whole = (CASES / "mended-is-not-judged.yml").read_text("utf-8")
     for wrong, right in (
-        ("broadband", "switching"), ("[cover, {}]", "[]"), ("    connector: {face: plug}\n", ""),
+        ("thimble", "switching"), ("[cover, {}]", "[]"), ("    connector: {face: plug}\n", ""),
         ("fuse: Heaters!", "wires: 4"), ("    wires: 4\n    place", "    place"),
     ):  # fmt: skip
         assert wrong in whole

@@ -86,6 +86,7 @@ def test_a_new_make_changes_the_lists(history: Path, run: Run) -> None:
     done = run("sondebook", "compare", "HEAD", "vehicle_profiles")
     assert "ashdown-pip: Ashdown Pip 1.4 four-cylinder petrol (new)" in done.stdout
     assert "guides/make-ashdown.html Ashdown (new)" in done.stdout
+    assert "Ashdown Pip 1.4 four-cylinder petrol, 1997–2003: fault codes (new)" in done.stdout
     assert "guides/index.html" in done.stdout
 
 
@@ -191,7 +192,12 @@ def test_the_report_speaks_the_language_of_the_site(history: Path, run: Run) -> 
         ("--output=x", "HEAD", "--output=x is no file, no folder and no revision."),
         ("HEAD", "old.yml", "there is no file old.yml."),
         ("HEAD:nowhere.yml", PIP, "there is no nowhere.yml at the revision HEAD."),
-        ("HEAD", PIP, "a profile is compared with a profile, and a folder with a folder."),
+        (
+            "HEAD",
+            PIP,
+            "a profile is compared with a profile, and a folder with a folder: for one profile, "
+            f"write `sondebook compare HEAD:./{PIP} {PIP}`.",
+        ),
     ],
 )
 def test_what_cannot_be_compared_is_said(

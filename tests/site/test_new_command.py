@@ -18,6 +18,7 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generator.called_as import called_as
 from generator.cli import main
 from generator.new_command import Dialogue
 from generator.profile import read_profile, read_text
@@ -149,7 +150,7 @@ def test_a_missing_sensor_names_its_option(folder: Path) -> None:
         (options(years="2014 to 2009"), "--years, years: The years `2014 to 2009` run backwards"),
         (options(cylinders="40"), "--cylinders, cylinders: `40` cannot be."),
         (options(cylinders="-4"), "--cylinders, cylinders: `-4` is not a whole number."),
-        (options(arrangement="boxer"), "--arrangement, arrangement: `boxer` is not one of them"),
+        (options(arrangement="boxer"), "inline, vee or flat. Did you mean `flat`?"),
         (options(arrangement="inlin"), "Did you mean `inline`?"),
         (options(make=" "), "--make, make: "),
         (options(make="x\x1b[D"), "The control character U+001B does not belong in text."),
@@ -161,7 +162,7 @@ def test_a_missing_sensor_names_its_option(folder: Path) -> None:
         (options(sensors=("1.1=lambda:4",)), "`lambda` is not one of them: switching, wide-range"),
         (options(sensors=("1.2=switching:4",)), "is there without 1.1"),
         (options(sensors=("0.1=switching:4",)), "There is no sensor 0.1"),
-        (options(sensors=("2.1=switching:4",)), "`0` cannot be: there are 1 to 4 sensors."),
+        (options(sensors=("2.1=switching:4",)), "the vehicle has no bank for `--sensor 2.1=...`"),
         (options(sensors=(*SENSORS, "2.1=switching:4")), "there is no place for the kind of"),
         (options(sensors=(*SENSORS, SENSORS[0])), "is there twice"),
         ([*options(), "--bank", "1=1,2,3"], "Cylinder 4 would be in no bank."),
@@ -359,7 +360,8 @@ def test_a_person_is_asked_and_asked_again(folder: Path) -> None:
         ("side of bank 1 [front]: ", "left"), ("side of bank 1 [front]: ", "rear"),
         ("number of sensors in bank 1 [2]: ", "1"), ("kind of sensor 1.1: ", "wide-range"),
         ("wires of sensor 1.1: ", "2"), ("wires of sensor 1.1: ", "5"),
-        ("reach of sensor 1.1 [below]: ", "above"), ("[in the exhaust before the catalyst]: ", ""),
+        ("reach of sensor 1.1 [below]: ", "above"), ("[in the exhaust before the catalyst]: ", "y"),
+        ("[in the exhaust before the catalyst]: ", ""),
         ("number of sensors in bank 2 [2]: ", "1"), ("kind of sensor 2.1 [wide-range]: ", ""),
         ("wires of sensor 2.1 [5]: ", ""), ("reach of sensor 2.1 [below]: ", ""),
         ("[in the exhaust before the catalyst]: ", "in the rear manifold"),
@@ -368,13 +370,31 @@ def test_a_person_is_asked_and_asked_again(folder: Path) -> None:
         person.type(answer)
     person.wait_for("sondebook serve")
     assert person.status() == 0
-    assert person.seen.count("Error: ") == 4
+    assert person.seen.count("Error: ") == 5
     assert "A wide-range sensor has 4 to 6 wires" in person.seen
+    assert "Enter takes what is proposed in [brackets]." in person.seen
     read = read_profile(folder / "lowmere-pip-1-4-v6.yml")
     assert read.findings == ()
     assert read.profile is not None
     sides = [bank.side for bank in read.profile.banks.values()]
     assert sides == ["rear", "front"]
+
+
+def test_the_next_commands_are_named_as_this_one_was_called(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    program = tmp_path / ".venv/bin/sondebook"
+    program.parent.mkdir(parents=True)
+    program.write_text("#!/bin/sh\n", "utf-8")
+    program.chmod(0o755)
+    monkeypatch.setattr("sys.argv", [str(program)])
+    monkeypatch.setenv("PATH", "/nowhere")
+    assert called_as() == ".venv/bin/sondebook"
+    monkeypatch.setenv("PATH", str(program.parent))
+    assert called_as() == "sondebook"
+    monkeypatch.setattr("sys.argv", ["/usr/bin/python-m-something"])
+    assert called_as() == "sondebook"
 
 
 @pytest.mark.parametrize("key", [b"\x03", b"\x04"], ids=["ctrl-c", "ctrl-d"])

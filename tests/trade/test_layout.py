@@ -170,6 +170,10 @@ def test_several_faults_are_reported_at_once():
     }
 
 
+def test_banks_without_any_cylinder_are_told_in_a_sentence_each():
+    assert set(kinds(INLINE_6, Bank(1, (), Side.LEFT))) == {FaultKind.EMPTY_BANK}
+
+
 @given(ENGINES, st.integers(1, 4), st.data())
 def test_any_split_with_cylinder_1_in_bank_1_and_sides_on_the_axis_fits(engine, bank_count, data):
     bank_count = min(bank_count, engine.cylinders)
