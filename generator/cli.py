@@ -76,10 +76,12 @@ def build(config_file: str, site_dir: str | None) -> None:
     from generator.site.project import CannotBuild, build_site
 
     try:
-        site = build_site(config_file, site_dir)
+        left_out: list[str] = []
+        site = build_site(config_file, site_dir, left_out.append)
     except CannotBuild as error:
         give_up(str(error))
-    click.echo(f"The site is ready: open {site / 'index.html'}")
+    for line in (f"The site is ready: open {site / 'index.html'}", *left_out):
+        click.echo(line)
 
 
 @main.command()

@@ -32,7 +32,7 @@ from generator.site.build_fault import BUILD_FAULTS, sentence_of
 from generator.site.collection import Collection, collect
 from generator.site.edition import Edition
 from generator.site.feed import FILE as FEED_FILE
-from generator.site.feed import NoHistory, changes, feed_text
+from generator.site.feed import Change, NoHistory, changes, feed_text
 from generator.site.language import SOURCE, sites_in
 from generator.site.lean import FOLDER as ASSETS
 from generator.site.lean import head_script
@@ -75,6 +75,8 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
         self._folder = Path()
         self._address = ""
         self._feed = ""
+        self.no_feed = ""
+        """Why there is no feed of changed guides, where there is none."""
         self._beside = False
         self._publication: Publication | None = None
         self._is_complete = False
@@ -139,16 +141,16 @@ class SondebookPlugin(BasePlugin[SondebookConfig]):  # type: ignore[no-untyped-c
     def _feed_text(self, site_name: str) -> str:
         """The feed of the guides, or nothing: then the log says why."""
         vehicles, t = self._collection.vehicles, self._collection.t
-        if not self._address:
-            log.info("no feed: the settings have no site_url")
-            return ""
-        try:
-            found = changes(self._folder, [vehicle.slug for vehicle in vehicles])
-        except NoHistory as reason:
-            log.info("no feed: %s", reason)
-            return ""
-        if not found:
-            log.info("no feed: the history has no guide yet")
+        found: list[Change] = []
+        self.no_feed = "" if self._address else "the settings have no site_url"
+        if self._address:
+            try:
+                found = changes(self._folder, [vehicle.slug for vehicle in vehicles])
+                self.no_feed = "" if found else "the history in git has no guide yet"
+            except NoHistory as reason:
+                self.no_feed = str(reason)
+        if self.no_feed:
+            log.info("no feed: %s", self.no_feed)
             return ""
         return feed_text(found, vehicles, self._address, site_name, t)
 

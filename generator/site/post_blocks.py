@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.guide.access_page import ObstacleView, access
 from generator.guide.cautions import Caution
@@ -70,6 +70,15 @@ Block = Heading | Paragraph | Warn | Items | Action | Table
 
 def blocks(vehicle: Vehicle, sensors: Sequence[Sensor]) -> Iterator[Block]:
     """The guide of some sensors of a vehicle, after what holds for the vehicle."""
+    for block in _blocks(vehicle, sensors):
+        if isinstance(block, Warn):
+            # The signal words are among the messages by the templates that show them
+            yield replace(block, word=vehicle.t.gettext(block.word))
+        else:
+            yield block
+
+
+def _blocks(vehicle: Vehicle, sensors: Sequence[Sensor]) -> Iterator[Block]:
     _ = vehicle.t.gettext
     told = overview(vehicle)
     yield Items(_facts(vehicle, told.covers))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from gettext import NullTranslations
 from pathlib import Path
@@ -109,8 +110,12 @@ def _hold_to_settings(config_file: str) -> None:
         )
 
 
-def build_site(config_file: str, site_dir: str | None = None) -> Path:
+def build_site(
+    config_file: str, site_dir: str | None = None, tell: Callable[[str], None] | None = None
+) -> Path:
     """Build the whole site, and give the folder it stands in.
+
+    ``tell`` is given a sentence about what was left out, and why, where something was.
 
     Raises:
         CannotBuild: the settings, a profile or a template is at fault, a file cannot be written, or
@@ -129,6 +134,9 @@ def build_site(config_file: str, site_dir: str | None = None) -> Path:
         raise CannotBuild("interrupted; what was published before stays as it was.") from None
     except (MkDocsException, *BUILD_FAULTS) as error:
         raise CannotBuild(sentence_of(error)) from error
+    plugin = config.plugins.get("sondebook")
+    if tell and isinstance(plugin, SondebookPlugin) and plugin.no_feed:
+        tell(f"It has no feed of changed guides: {plugin.no_feed}.")
     return published
 
 

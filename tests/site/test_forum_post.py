@@ -26,6 +26,7 @@ from generator.site.forum_post import (
     vehicle_posts,
     vehicle_to_post,
 )
+from generator.site.language import translations
 from generator.site.post_blocks import Action, Heading, Items, Table, Warn, blocks
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -203,6 +204,18 @@ def test_before_each_step_its_post_says_where_it_is_and_what_can_hurt(
                 assert markup.text(heading.text) in before
                 assert all(markup.block(each) in before for each in cautions)
     assert resumed > 5
+
+
+def test_signal_words_are_of_the_language(root: Path) -> None:
+    folder = root / "vehicle_profiles"
+    said = set()
+    for path in sorted(folder.glob("*.yml")):
+        vehicle = vehicle_to_post(folder, path.name, translations("de"))
+        (post,) = vehicle_posts(vehicle, [], "text", None, "")
+        words = re.findall(r"^([A-Z]+): ", post, re.MULTILINE)
+        assert set(words) <= {"GEFAHR", "WARNUNG", "VORSICHT", "HINWEIS"}
+        said.update(words)
+    assert len(said) == 4
 
 
 @pytest.mark.parametrize("form", MARKUPS)
