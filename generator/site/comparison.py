@@ -20,6 +20,7 @@ from generator.profile.model import Profile
 from generator.profile.photo_file import PhotoFile, judged
 from generator.profile.reading import checked
 from generator.profile.revision import Stand
+from generator.profile.way import way
 from generator.site.collection import Collection
 from generator.site.computed import computed_values
 from generator.site.page_change import (
@@ -69,18 +70,28 @@ class ValueChange:
 
 
 @dataclass(frozen=True, slots=True)
+class StatedValue:
+    """A specification of a new vehicle; ``source`` is empty where it names none."""
+
+    at: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class VehicleChange:
     """What became of one vehicle.
 
-    ``was`` is its slug before it was renamed. ``faults`` are sentences that say what was not
-    built, on which side, and why. ``warnings`` are those of the check that come, and ``settled``
-    those that go.
+    ``stated`` are the specifications of a new one. ``was`` is its slug before it was renamed.
+    ``faults`` are sentences that say what was not built, on which side, and why. ``warnings`` are
+    those of the check that come, and ``settled`` those that go.
     """
 
     kind: Kind
     slug: str
     name: str
     was: str = ""
+    stated: tuple[StatedValue, ...] = ()
     values: tuple[ValueChange, ...] = ()
     photos: tuple[PhotoChange, ...] = ()
     effects: tuple[Effect, ...] = ()
@@ -189,6 +200,8 @@ class _Comparer:
             settled=settled,
             fails=new is not None and (new.file.profile is None or bool(after.refused)),
         )
+        if new and kind is Kind.NEW and after.built:
+            change = replace(change, stated=tuple(_stated(new)))
         if old and new:
             change = replace(change, **self._parts(slug, before, after))
         if old and new and not (before.built and after.built):
@@ -265,6 +278,22 @@ class _Comparer:
             if each.file.profile
         )
         return Published(Collection(by_make(vehicles), self._t).site_pages(), self._renderer)
+
+
+def _stated(new: ProfileState) -> Iterator[StatedValue]:
+    """What a profile specifies, in its order, with what the source of each is called."""
+    profile = new.file.profile
+    assert profile and new.data is not None
+    for path, specified in profile.specifications():
+        source = profile.sources.get(specified.source or "")
+        told = (
+            ", ".join(filter(None, (source.title, source.edition, source.locator)))
+            if source
+            else ""
+        )
+        at = getattr(specified, "at", None)
+        value = f"{specified.value.text} ({at.text})" if at else specified.value.text
+        yield StatedValue(way(path, new.data), value, told)
 
 
 def _alone(difference: Difference, before: _Built, after: _Built) -> ValueChange:

@@ -29,6 +29,10 @@ def as_json(comparison: Comparison) -> str:
                 "was": each.was or None,
                 "name": each.name,
                 "change": each.kind.value,
+                "stated": [
+                    {"at": one.at, "value": one.value, "source": one.source or None}
+                    for one in each.stated
+                ],
                 "values": [_value_data(value) for value in each.values],
                 "photos": [_photo_data(photo) for photo in each.photos],
                 "effects": [_effect_data(effect) for effect in each.effects],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from gettext import NullTranslations
 from itertools import chain
@@ -13,11 +13,20 @@ from generator.guide.figures import breakable
 from generator.profile.difference import ABSENT
 from generator.profile.photo_file import PhotoFile
 from generator.profile.tree import Data
-from generator.site.comparison import MOST_ALONE, Comparison, Effect, ValueChange, VehicleChange
+from generator.site.comparison import (
+    MOST_ALONE,
+    Comparison,
+    Effect,
+    StatedValue,
+    ValueChange,
+    VehicleChange,
+)
 from generator.site.page_change import Kind, PageChange
 from generator.site.photo_change import PhotoChange
 
 MOST_LETTERS: Final = 160
+MOST_ALIKE: Final = 4
+"""More pages of no vehicle than these that change in the same part are told on one line."""
 LONGEST_COMMENT: Final = 60_000
 """Letters that a comment may have; forges take some 65,000 (common practice, no source)."""
 
@@ -103,7 +112,7 @@ class _Teller:
             yield list(self._vehicle(vehicle))
         if comparison.pages:
             head = _Line(0, self._t.gettext("Pages of no single vehicle"))
-            yield [head, *self._pages(comparison.pages, 1)]
+            yield [head, *self._alike(comparison.pages)]
 
     def summary(self, comparison: Comparison) -> str:
         """The last line: how much changes."""
@@ -146,6 +155,7 @@ class _Teller:
         yield self._headline(vehicle)
         for fault in vehicle.faults:
             yield _Line(1, "%(fault)s", {"fault": fault})
+        yield from map(self._stated, vehicle.stated)
         is_alone = not vehicle.faults and _looked_at(vehicle) <= MOST_ALONE
         for value in vehicle.values:
             yield from self._value(value, is_alone)
@@ -182,6 +192,12 @@ class _Teller:
         elif vehicle.kind is not Kind.CHANGED:
             return _Line(0, f"{words} (%(kind)s)", theirs, {"kind": self._kinds[vehicle.kind]})
         return _Line(0, words, theirs)
+
+    def _stated(self, stated: StatedValue) -> _Line:
+        theirs = {"at": stated.at, "value": _short(stated.value), "source": _short(stated.source)}
+        if stated.source:
+            return _Line(1, self._t.gettext("%(at)s: %(value)s, from %(source)s"), theirs)
+        return _Line(1, self._t.gettext("%(at)s: %(value)s, without a source"), theirs)
 
     def _value(self, value: ValueChange, is_alone: bool) -> Iterator[_Line]:
         difference = value.difference
@@ -246,6 +262,18 @@ class _Teller:
             else:
                 theirs[gap] = side
         return _Line(line.depth, f"{line.words}: %(before)s → %(after)s", theirs, ours)
+
+    def _alike(self, pages: Sequence[PageChange]) -> Iterator[_Line]:
+        """Pages of which many change in the same part, such as those of the codes, on one line."""
+        by_part: dict[tuple[str, ...], list[PageChange]] = {}
+        for page in pages:
+            by_part.setdefault((page.kind, *page.parts), []).append(page)
+        for (kind, *parts), alike in by_part.items():
+            if kind != Kind.CHANGED or len(alike) <= MOST_ALIKE:
+                yield from self._pages(alike, 1)
+                continue
+            paths = ", ".join(page.path.removesuffix(".html") for page in alike)
+            yield _Line(1, "%(paths)s: %(parts)s", {"paths": paths, "parts": "; ".join(parts)})
 
     def _pages(self, pages: Iterable[PageChange], depth: int) -> Iterator[_Line]:
         for page in pages:

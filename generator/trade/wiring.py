@@ -31,19 +31,28 @@ COLOURS: Final[Mapping[str, str]] = MappingProxyType(
 
 MISREAD_CODES: Final[Mapping[str, str]] = MappingProxyType(
     {
+        "B": "BK",
         "BL": "BU",
         "BLK": "BK",
         "BR": "BN",
+        "G": "GN",
         "GE": "YE",
         "GR": "GN",
         "GRAY": "GY",
+        "L": "BU",
+        "O": "OG",
         "OR": "OG",
+        "P": "PK",
         "PU": "VT",
         "PURPLE": "VT",
+        "R": "RD",
         "RT": "RD",
         "SW": "BK",
+        "V": "VT",
+        "W": "WH",
         "WT": "WH",
         "WS": "WH",
+        "Y": "YE",
     }
 )
 """Other letters met on drawings, and the code most likely meant (common practice, no source)."""

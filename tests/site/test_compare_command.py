@@ -88,6 +88,26 @@ def test_a_new_make_changes_the_lists(history: Path, run: Run) -> None:
     assert "guides/make-ashdown.html Ashdown (new)" in done.stdout
     assert "Ashdown Pip 1.4 four-cylinder petrol, 1997–2003: fault codes (new)" in done.stdout
     assert "guides/index.html" in done.stdout
+    source = "from Lowmere Pip service handbook, Export edition, 1998, chapter 6, fuel and exhaust"
+    stated = "sensors.bank-1-position-1.heater.resistance: 3.0 to 4.1 ohm (68 °F), " + source
+    assert f"  {stated}\n" in done.stdout
+    (codes,) = (line for line in done.stdout.splitlines() if "codes/P0135" in line)
+    assert "codes/P0030, codes/P0031" in codes
+    assert codes.endswith(": What to check first, by vehicle")
+
+
+def test_a_new_value_without_a_source_is_told_as_such(history: Path, run: Run) -> None:
+    text = (history / PIP).read_text().replace("make: Lowmere", "make: Ashdown")
+    assert "rating: {value: 10 A, source: owners-handbook}" in text
+    text = text.replace("rating: {value: 10 A, source: owners-handbook}", "rating: 10 A")
+    (history / "vehicle_profiles/ashdown-pip.yml").write_text(text)
+    done = run("sondebook", "compare", "HEAD", "vehicle_profiles")
+    assert "  fuses.engine-control.rating: 10 A, without a source\n" in done.stdout
+    told = json.loads(
+        run("sondebook", "compare", "HEAD", "vehicle_profiles", "--format", "json").stdout
+    )
+    (new,) = told["vehicles"]
+    assert {"at": "fuses.engine-control.rating", "value": "10 A", "source": None} in new["stated"]
 
 
 def test_a_faulty_new_profile_is_told_and_ends_with_1(history: Path, run: Run) -> None:

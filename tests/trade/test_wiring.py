@@ -33,6 +33,10 @@ def test_one_and_two_colours() -> None:
     ("written", "nearest"),
     [
         ("bk", "BK"),
+        ("R", "RD"),
+        ("w", "WH"),
+        ("L", "BU"),
+        ("R/B", "RDBK"),
         ("rd/bu", "RDBU"),
         ("RD BU", "RDBU"),
         ("RDBL", "RDBU"),
