@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from generator.profile import ProfileFile, read_text
 from generator.profile.answers import Answers, Named, SensorAnswers
+from generator.profile.characters import is_seen
 from generator.profile.model import Profile
 from generator.profile.part import Part
 from generator.profile.questions import usual_cylinders
@@ -194,6 +195,15 @@ def test_a_key_is_offered_only_where_it_can_be_right() -> None:
     assert wide >= set(Sensor.model_fields) - {"bank", "position", "kind", "wires", "place"}
 
 
+def test_the_second_sensor_says_once_where_further_keys_are() -> None:
+    engine, _ = LAYOUTS[0]
+    kinds = [(SensorKind.SWITCHING, 4)] * 3
+    remark = (
+        "  # What is offered in the first sensor may stand in each: copy its lines.\n  - bank: 1\n"
+    )
+    assert [written(answers(engine, 1, kinds[:n])).count(remark) for n in (1, 2, 3)] == [0, 1, 1]
+
+
 def test_a_third_position_has_its_catalyst() -> None:
     sensors = [(SensorKind.SWITCHING, 4)] * 3
     result = read(written(answers(LAYOUTS[2][0], 1, sensors)))
@@ -203,7 +213,7 @@ def test_a_third_position_has_its_catalyst() -> None:
 
 
 WORDS = st.text(min_size=1, max_size=60).filter(
-    lambda text: text.strip() and text.isprintable() and _is_plain(text)
+    lambda text: is_seen(text) and text.isprintable() and _is_plain(text)
 )
 
 
