@@ -72,9 +72,9 @@ def _stated(key: str, field: FieldInfo, value: Any, told: Told, comment: str) ->
     if isinstance(value, list):
         for number, item in enumerate(value):
             first, *rest = _part_lines(part, item, told)
-            yield f"  - {first}"
             if number == 1 and part is Sensor:
-                yield "    # What is offered in the first sensor may stand in each: copy its lines."
+                yield "  # What is offered in the first sensor may stand in each: copy its lines."
+            yield f"  - {first}"
             yield from _indented(rest, 4)
     elif get_origin(field.annotation) is dict:
         for name, inner in value.items():
