@@ -40,6 +40,7 @@ def test_a_change_in_a_profile_changes_its_pages_only(run: Run, project: Path) -
     changed = [path for path in one if one[path] != two[path]]
     assert sorted(changed) == [
         "guides/lowmere-pip-1-4/bank-1-position-1-access.html",
+        "guides/lowmere-pip-1-4/bank-1-position-1-test.html",
         "offline/lowmere-pip-1-4.json",
         "pocket/lowmere-pip-1-4.html",
     ]
