@@ -108,7 +108,10 @@ def _heater_data(vehicle: Vehicle, sensor: Sensor, heater: ColdHeater) -> Heater
         spread = figures.with_unit(number_at_first(heater, None, t), "Ω")
         basis = (
             _("Sensors known to work"),
-            _("%(spread)s at 20\u00a0°C: as read, no specification. The rule of thumb misleads here.")
+            _(
+                "%(spread)s at 20\u00a0°C: as read, no specification. "
+                "The rule of thumb misleads here."
+            )
             % {"spread": spread},
         )
     shown = dict(zip(REACH_C, shown_by_degree(heater, step_ohm, t), strict=True))
