@@ -36,7 +36,11 @@ def page(browser: Browser) -> Iterator[Page]:
 
 
 def faults(page: Page, axe: str, rules: list[str] = ALL_RULES) -> list[str]:
-    """What axe-core finds on the page as it stands."""
+    """What axe-core finds on the page as it stands, from its top.
+
+    Further down, the row of stages lies over whatever is just passing beneath it.
+    """
+    page.evaluate("scrollTo({top: 0, behavior: 'instant'})")
     if not page.evaluate("'axe' in window"):
         page.evaluate(axe)
     passed, found = page.evaluate(CHECK, rules)
