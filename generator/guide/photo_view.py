@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from generator.guide.page import PhotoView
 from generator.guide.vehicle import GUIDES, Vehicle
-from generator.profile.model import Obstacle, Photo
+from generator.profile.guide_model import Photo
+from generator.profile.model import Obstacle
 from generator.profile.photo_file import PhotoFile
 from generator.profile.sensor_model import Sensor
 

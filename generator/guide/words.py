@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 
-from generator.profile.model import Profile, Source, SourceKind
+from generator.profile.guide_model import Source, SourceKind
+from generator.profile.model import Profile
 from generator.profile.sensor_model import ThreadState
 from generator.trade import place, wiring
 from generator.trade.connector import PinJob

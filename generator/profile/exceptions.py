@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from generator.profile.finding import Finding, Severity, did_you_mean
-from generator.profile.model import Exempted, Profile
+from generator.profile.guide_model import Exempted
+from generator.profile.model import Profile
 from generator.profile.rules import RULES
 from generator.profile.tree import Document
 from generator.profile.way import leads_to

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.profile.model import Photo, Profile
+from generator.profile.guide_model import Photo
+from generator.profile.model import Profile
 from generator.profile.photo_file import PhotoFile
 from generator.profile.rules.photo_place import photo_places
 from generator.site.page_change import Kind

@@ -70,3 +70,14 @@ def fill(page: Page, values: dict[str, str]) -> None:
 def outcome(page: Page) -> str | None:
     told = page.locator("[data-outcome]:visible")
     return told.get_attribute("data-outcome") if told.count() else None
+
+
+def shown(page: Page, name: str) -> str:
+    return (page.locator(f"#{name}").text_content() or "").replace("\u00a0", " ")
+
+
+def copied(page: Page) -> str:
+    """The text as it is given where there is no clipboard."""
+    page.evaluate("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    page.click("#copy")
+    return page.input_value("#text")

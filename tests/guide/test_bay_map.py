@@ -2,60 +2,27 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from itertools import combinations
 from typing import Any
 
 import pytest
 
 from generator.guide.bay_map import BayMap, bay_map
-from generator.guide.bay_sheet import LETTER, LINE
-from generator.guide.drawn import Text
+from generator.guide.bay_sheet import LINE
 from generator.guide.page_turn import page_turn
 from generator.guide.vehicle import Vehicle, page_file
 from generator.profile.sensor_model import Reach
 from generator.trade.place import (
-    BayCorner,
     Direction,
     Side,
     Standpoint,
     Wheel,
     seen_from,
-    standpoints,
 )
+from tests.guide.bay_drawings import WAYS, Small, drawings, engine, overlap, sensors, text_box
 
-Small = Callable[..., Vehicle]
 SVG = "{http://www.w3.org/2000/svg}"
-
-# A way on the page, (right, down), for each direction in which something can lie for a reader.
-# Who lies underneath has the head at the top; for all others the far end is at the top.
-WAYS = {
-    Direction.RIGHT_HAND: (1, 0),
-    Direction.LEFT_HAND: (-1, 0),
-    Direction.AWAY_FROM_READER: (0, -1),
-    Direction.TOWARD_READER: (0, 1),
-    Direction.TOWARD_HEAD: (0, -1),
-    Direction.TOWARD_FEET: (0, 1),
-}
-
-
-def engine(**about: Any) -> dict[str, Any]:
-    return {f"engine.{key}": value for key, value in about.items()}
-
-
-def sensors(*places: tuple[int, int, str]) -> list[dict[str, Any]]:
-    return [
-        {
-            "bank": bank,
-            "position": position,
-            "kind": "switching",
-            "wires": 4,
-            "place": {"where": "in the pipe", "reach": reach},
-        }
-        for bank, position, reach in places
-    ]
-
 
 FOUR = sensors((1, 1, "above"), (1, 2, "below"), (2, 1, "wheel-arch"), (2, 2, "below"))
 THREE = sensors((1, 1, "above"), (1, 2, "below"), (1, 3, "below"), (1, 4, "below"), (2, 1, "above"))
@@ -121,27 +88,8 @@ def vehicles(odd: list[Vehicle], demo: dict[str, Vehicle]) -> list[Vehicle]:
     return [*demo.values(), *odd]
 
 
-def drawings(vehicle: Vehicle) -> Iterator[tuple[Standpoint, Any]]:
-    seen = bay_map(vehicle).bays.seen
-    stands = standpoints(vehicle.profile.engine.bay)
-    assert [each.key for each in seen] == [stand.value for stand in stands]
-    for stand, each in zip(stands, seen, strict=True):
-        yield stand, each.drawing
-
-
 def middle(marks: list[Any]) -> tuple[float, float]:
     return sum(m.x for m in marks) / len(marks), sum(m.y for m in marks) / len(marks)
-
-
-def text_box(text: Text) -> tuple[float, float, float, float]:
-    """Left, top, right and bottom of a text, rather too wide than too narrow."""
-    width = LETTER * len(text.text)
-    left = text.x - {"start": 0, "middle": width / 2, "end": width}[text.anchor]
-    return left, text.y - 10, left + width, text.y + 3
-
-
-def overlap(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 @pytest.mark.parametrize("stand", Standpoint)
@@ -269,94 +217,6 @@ def test_landmarks_lie_on_their_side_of_the_engine(vehicles: list[Vehicle]) -> N
                 for name in ys
                 if name not in ("your head", "your feet", "you stand here")
             )
-
-
-def fused(*corners: BayCorner | None, names: str = "123456") -> dict[str, Any]:
-    """Sensors of bank 1, each on a fuse of its own, with the corner of its box."""
-    fuses = {
-        f"f{number}": {
-            "box": "black box",
-            "number": names[number - 1 :] if len(names) > 6 else str(number),
-            "rating": {"value": "15 A", "source": "book"},
-            **({"corner": corner.value} if corner else {}),
-        }
-        for number, corner in enumerate(corners, start=1)
-    }
-    fitted = sensors(*((1, number, "above") for number in range(1, len(corners) + 1)))
-    return {
-        "sources": {"book": {"title": "Workshop book", "kind": "maker"}},
-        "fuses": fuses,
-        "sensors": [each | {"fuse": f"f{n}"} for n, each in enumerate(fitted, start=1)],
-    }
-
-
-@pytest.mark.parametrize("corner", BayCorner)
-@pytest.mark.parametrize("bay", ["front", "mid", "rear"])
-@pytest.mark.parametrize("mounting", ["longitudinal", "transverse"])
-def test_a_fuse_box_lies_in_its_corner_where_nothing_crosses_it(
-    small: Small, corner: BayCorner, bay: str, mounting: str
-) -> None:
-    sides = ("left", "right") if mounting == "longitudinal" else ("front", "rear")
-    for side in sides:
-        vehicle = small(
-            {
-                **engine(bay=bay, mounting=mounting),
-                "banks.1.side": side,
-                **fused(corner, None, corner),
-            }
-        )
-        end, hand = corner.sides
-        for stand, drawing in drawings(vehicle):
-            (box,) = drawing.boxes
-            x, y = box[0] + box[2] / 2, box[1] + box[3] / 2
-            right, down = WAYS[seen_from(end, stand)]
-            assert x * right + y * down > 30
-            right, down = WAYS[seen_from(hand, stand)]
-            assert x * right + y * down > 30
-            names = [text for text in drawing.texts if text.text == "fuses 1, 3"]
-            assert [(name.x, name.anchor) for name in names] == [(round(x, 1), "middle")]
-            edges = (box[0], box[1], box[0] + box[2], box[1] + box[3])
-            left, top, right_edge, foot = text_box(names[0])
-            assert edges[0] <= left and right_edge <= edges[2]
-            assert edges[1] <= top and foot <= edges[3]
-            others = [text_box(text) for text in drawing.texts if text not in names]
-            others += [(m.x - 12, m.y - 12, m.x + 12, m.y + 12) for m in drawing.cylinders]
-            others += [(m.x - 9, m.y - 10, m.x + 9, m.y + 10) for m in drawing.sensors]
-            others += [(m.x - 13, m.y - 13, m.x + 13, m.y + 13) for m in drawing.wheels]
-            others += [(a, b, a + c, b + d) for a, b, c, d in (*drawing.bars, drawing.engine)]
-            assert not any(overlap(edges, other) for other in others), stand
-            points = [
-                (float(px), float(py))
-                for piece in re.split("[ML]", drawing.pipes + drawing.leaders)
-                if piece
-                for px, py in [piece.split()]
-            ]
-            assert points
-            for px, py in points:
-                inside = edges[0] < px < edges[2] and edges[1] < py < edges[3]
-                assert not inside, (stand, px, py)
-
-
-def test_fuse_boxes_share_a_bay_and_one_that_is_elsewhere_is_not_drawn(small: Small) -> None:
-    every = small(fused(*BayCorner))
-    none = small(fused(None))
-    for (stand, drawing), (_, bare) in zip(drawings(every), drawings(none), strict=True):
-        assert len(drawing.boxes) == 4
-        boxes = [(a, b, a + c, b + d) for a, b, c, d in drawing.boxes]
-        assert not any(overlap(one, other) for one, other in combinations(boxes, 2)), stand
-        assert bare.boxes == ()
-        assert not any("fuse" in text.text for text in bare.texts)
-    words = bay_map(every).bays.seen[0].description
-    assert "In the rear right corner of the bay, as from the driver's seat: fuse 4." in words
-    assert "fuse" not in bay_map(none).bays.seen[0].description
-
-
-def test_a_long_list_of_fuses_does_not_widen_the_drawing(small: Small) -> None:
-    many = small(fused(BayCorner.FRONT_LEFT, names="the one of the heaters"))
-    few = small(fused(BayCorner.FRONT_LEFT))
-    for (_, crowded), (_, plain) in zip(drawings(many), drawings(few), strict=True):
-        assert "fuse box" in [text.text for text in crowded.texts]
-        assert crowded.view_box.split()[2] == plain.view_box.split()[2]
 
 
 READERS = {

@@ -13,7 +13,8 @@ from generator.guide import words
 from generator.guide.cautions import Said, sentences
 from generator.guide.overview_page import overview
 from generator.guide.vehicle import Vehicle
-from generator.profile.model import Engine, Source, SourceKind
+from generator.profile.guide_model import Source, SourceKind
+from generator.profile.model import Engine
 from generator.profile.sensor_model import ThreadState
 from generator.trade.connector import PinJob
 from generator.trade.hazard import SIGNAL_WORDS, Hazard, SignalWord

@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from generator.profile.schema import PATH, schema_text
+
 COMMANDS = Path(sys.executable).parent
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
@@ -40,3 +42,13 @@ def run(project: Path) -> Run:
         )
 
     return run_command  # type: ignore[return-value]
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The profiles of an empty collection, which is the present folder."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "vehicle_profiles").mkdir()
+    (tmp_path / PATH).parent.mkdir(parents=True)
+    (tmp_path / PATH).write_text(schema_text(), "utf-8")
+    return tmp_path / "vehicle_profiles"
