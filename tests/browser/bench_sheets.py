@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
-from tests.browser.storage import go_on
+from tests.browser.storage import settled
 
 CARROW = "fenwright-carrow-3-2-v6"
 FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
@@ -40,21 +40,29 @@ def sheet_folder(
 
 @pytest.fixture
 def open_sheet(context: BrowserContext, sheet_folder: Path) -> Iterator[Callable[..., Page]]:
-    """Opens the sheet of a sensor as from a memory card; any fault fails the test."""
+    """Opens the sheet of a sensor as from a memory card; any fault fails the test.
 
+    In one tab, unless another is asked for: that may be given what the first keeps late, or never.
+    """
     faults: list[str] = []
+    tabs: list[Page] = []
 
-    def go(slug: str = CARROW, bank: int = 1, position: int = 1) -> Page:
-        earlier = context.pages[-1:]
+    def tab() -> Page:
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
-        sheet = sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html"
-        if earlier:
-            go_on(page, sheet.as_uri(), earlier[0])
-        else:
-            page.goto(sheet.as_uri())
         return page
+
+    def go(
+        slug: str = CARROW, bank: int = 1, position: int = 1, *, in_new_tab: bool = False
+    ) -> Page:
+        if tabs:
+            settled(tabs[-1])
+        if in_new_tab or not tabs:
+            tabs.append(tab())
+        sheet = sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html"
+        tabs[-1].goto(sheet.as_uri())
+        return tabs[-1]
 
     yield go
     assert faults == []

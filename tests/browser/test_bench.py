@@ -241,7 +241,7 @@ def test_clearing_keeps_the_meter_and_can_be_undone(open_sheet: Callable[..., Pa
     assert not page.is_checked("#known-to-work")
     assert page.input_value("#meter-counts") == "2"
     assert shown(page, "said") == "Cleared."
-    assert open_sheet().input_value("#reading") == ""
+    assert open_sheet(in_new_tab=True).input_value("#reading") == ""
     page.click("#put-back")
     assert page.input_value("#reading") == "2.60"
     assert page.input_value("#thermometer") == "2"

@@ -43,7 +43,6 @@ def test_a_full_sheet_is_one_page_with_its_verdict(
         fill(page, {"notes": "a line\n" * 4, "supply": "12.4", "torque": "44"})
         assert outcome(page)
         assert pages_printed(page, paper) == 1
-        page.close()
 
 
 def test_on_paper_there_are_lines_cautions_and_no_navigation(
