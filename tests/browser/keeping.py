@@ -77,7 +77,7 @@ def said(page: Page) -> str:
 
 def wait_for(page: Page, name: str) -> None:
     """Until the panel says the sentence of that name."""
-    expect(page.locator(f"#keeping > [data-said={name}]")).to_be_visible(timeout=8000)
+    expect(page.locator(f"#keeping > [data-said={name}]")).to_be_visible(timeout=30_000)
 
 
 def open_vehicle(page: Page, host: Host, slug: str = PIP, site: str = "club/guides") -> None:

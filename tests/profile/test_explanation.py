@@ -22,6 +22,8 @@ CASES = Path(__file__).parent / "cases"
 MINIMAL = (CASES / "minimal.yml").read_bytes()
 
 READERS = (
+    "source_text",
+    "syntax",
     "tree",
     "reading",
     "fields",
@@ -29,6 +31,7 @@ READERS = (
     "migrations",
     "model",
     "sensor_model",
+    "guide_model",
     "exceptions",
     "near_copy",
     "photo_file",

@@ -213,7 +213,7 @@ def _is_plain(text: str) -> bool:
 
 
 @given(make=WORDS, model=WORDS, engine=WORDS)
-@settings(max_examples=200)
+@settings(max_examples=80)
 def test_any_words_come_back_as_they_were(make: str, model: str, engine: str) -> None:
     named = Named(make, model, "2009 on", engine)
     result = read(written(answers(LAYOUTS[2][0], 1, [(SensorKind.SWITCHING, 4)], named)))

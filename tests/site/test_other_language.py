@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import re
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from generator.site.language import sites_in
+from tests.site.conftest import COMMANDS
 
 LINK = re.compile(r'<a href="([^"]+)" hreflang="(\w+)" lang="\w+">([^<]+)</a>')
 NAMES = {"en": "English", "de": "Deutsch"}
@@ -28,16 +33,29 @@ def write_settings(project: Path, language: str, other: str) -> str:
     return name
 
 
-@pytest.fixture
-def both(project: Path, run: object) -> Path:
+@pytest.fixture(scope="module")
+def both(root: Path) -> Iterator[Path]:
     """The folder of both sites, with the guide of one vehicle."""
-    for profile in project.glob("vehicle_profiles/*.yml"):
-        if profile.stem != "lowmere-pip-1-4":
-            profile.unlink()
-    for language, other in (("en", "de: ../de/"), ("de", "en: ../en/")):
-        done = run("mkdocs", "build", "-q", "-f", write_settings(project, language, other))  # type: ignore[operator]
-        assert done.returncode == 0, done.stderr
-    return project / "site"
+    # A link checker may give up root, and the folders of tests are root's alone
+    with tempfile.TemporaryDirectory(prefix="sondebook-both-") as folder:
+        project = Path(folder)
+        project.chmod(0o755)
+        shutil.copytree(root / "docs", project / "docs")
+        shutil.copy(root / "mkdocs.yml", project)
+        (project / "vehicle_profiles").mkdir()
+        shutil.copy(root / "vehicle_profiles/lowmere-pip-1-4.yml", project / "vehicle_profiles")
+        for language, other in (("en", "de: ../de/"), ("de", "en: ../en/")):
+            settings = write_settings(project, language, other)
+            done = command(project, "mkdocs", "build", "-q", "-f", settings)
+            assert done.returncode == 0, done.stderr
+        yield project / "site"
+
+
+def command(folder: Path, name: str, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run an installed command in a folder."""
+    return subprocess.run(
+        [COMMANDS / name, *arguments], cwd=folder, capture_output=True, text=True, check=False
+    )
 
 
 def test_each_page_leads_to_itself_in_the_other_language(both: Path) -> None:
@@ -59,13 +77,8 @@ def test_each_page_leads_to_itself_in_the_other_language(both: Path) -> None:
     assert led > 40
 
 
-def test_the_links_of_each_site_hold_with_the_settings_that_it_was_built_by(
-    both: Path, run: object
-) -> None:
-    # A link checker may give up root
-    for folder in (both, *both.parents):
-        folder.chmod(folder.stat().st_mode | 0o055)
-    done = run("sondebook", "links", "-f", "mkdocs.de.yml")  # type: ignore[operator]
+def test_the_links_of_each_site_hold_with_the_settings_that_it_was_built_by(both: Path) -> None:
+    done = command(both.parent, "sondebook", "links", "-f", "mkdocs.de.yml")
     assert done.returncode == 0, done.stdout
     assert done.stdout.endswith(": 0 broken.\n")
 
