@@ -78,7 +78,7 @@ def page(browser: Browser) -> Iterator[Page]:
     context.close()
 
 
-WHOLE = ("script-end", "double-quote", "single-quote")
+WHOLE = ("script-end", "double-quote")
 """Texts whose guides are opened page by page; of the others a few pages each are."""
 
 

@@ -226,7 +226,7 @@ def test_a_build_that_is_interrupted_or_killed_leaves_the_old_site(
 ) -> None:
     before = put_a_site(project / "site")
     profile = (project / "vehicle_profiles/lowmere-pip-1-4.yml").read_text()
-    for number in range(150):
+    for number in range(300):
         copy = profile.replace("model: Pip", f"model: Pip {number}")
         (project / f"vehicle_profiles/pip-{number}.yml").write_text(copy)
     building = subprocess.Popen(
