@@ -13,6 +13,9 @@ FOLDER = "assets"
 HEAD_SCRIPT = f"{FOLDER}/choices.js"
 """Sets what the reader chose before anything is painted, so it stands in each page's head."""
 
+FIRST_STYLE = f"{FOLDER}/sondebook.css"
+"""Draws what a guide shows first, so it stands in each guide's head: painting waits for no file."""
+
 SOURCES = ("worker.js", "pocket.js", "pocket.css")
 """What no page loads by these names: the build puts it into other files."""
 
@@ -52,10 +55,17 @@ def head_script(theme: Sequence[Path]) -> str:
         AssetFault: it has a fault.
         FileNotFoundError: no folder has it.
     """
-    for folder in theme:
-        if (folder / HEAD_SCRIPT).is_file():
-            return lean_script((folder / HEAD_SCRIPT).read_text("utf-8"))
-    raise FileNotFoundError(2, "each page has it in its head, but no theme holds it", HEAD_SCRIPT)
+    return lean_script(_source(theme, HEAD_SCRIPT))
+
+
+def first_style(theme: Sequence[Path]) -> str:
+    """The styles that stand in the head of each guide, lean, from the first folder that has them.
+
+    Raises:
+        AssetFault: they have a fault.
+        FileNotFoundError: no folder has them.
+    """
+    return lean_style(_source(theme, FIRST_STYLE))
 
 
 def lean_script(script: str) -> str:
@@ -86,6 +96,13 @@ def _lean(kind: str, text: str) -> str:
     except minify.MinifyError as error:
         # The lines after the first show the place
         raise AssetFault(f"{str(error).splitlines()[0]}.") from None
+
+
+def _source(theme: Sequence[Path], path: str) -> str:
+    for folder in theme:
+        if (folder / path).is_file():
+            return (folder / path).read_text("utf-8")
+    raise FileNotFoundError(2, "each page has it in its head, but no theme holds it", path)
 
 
 def _sources(folder: Path) -> Iterator[Path]:

@@ -97,10 +97,9 @@ def loaded_by(path: str, content: bytes) -> list[str]:
 
     ``content`` is as our templates write it: double quotes, `src` and `srcset` on what is loaded,
     and `link` for style sheets, icons and the manifest, which are loaded, or with `rel` first for
-    what is not, all in the head.
+    what is not.
     """
-    head = content.partition(b"</head>")[0]
-    links = [each.partition(b' href="')[2] for each in _LOADING_LINK.split(head)[1:]]
+    links = [each.partition(b' href="')[2] for each in _LOADING_LINK.split(content)[1:]]
     targets = [each.partition(b'"')[0] for each in links]
     for part in content.split(b" src")[1:]:
         if part.startswith(b'="'):

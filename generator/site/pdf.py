@@ -115,14 +115,16 @@ def pages_to_print(vehicle: Vehicle, sensors: Sequence[Sensor]) -> list[Page]:
 
 
 def printed_styles(theme: Sequence[Path]) -> tuple[str, str]:
-    """The texts of the site's style sheet and of the bench sheet's, as a theme has them.
+    """The texts of the guides' style sheets and of the bench sheet's, as a theme has them.
 
     Raises:
         FileNotFoundError: no folder has it.
     """
     assets = AssetFolder(theme)
-    site, bench = (assets.content(f"assets/{name}.css").decode() for name in ("sondebook", "bench"))
-    return site, bench
+    first, rest, bench = (
+        assets.content(f"assets/{name}.css").decode() for name in ("sondebook", "guide", "bench")
+    )
+    return first + rest, bench
 
 
 def _installed_chromium() -> str:

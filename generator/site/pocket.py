@@ -33,7 +33,12 @@ TEMPLATE = "guide/pocket.html"
 MOST_PHOTO_BYTES = 90_000
 """What the photos of one copy may weigh as they stand in it, a third more than their files."""
 
-STYLES = ("assets/sondebook.css", "assets/bench.css", "assets/pocket.css")
+STYLES = (
+    "assets/sondebook.css",
+    "assets/guide.css",
+    "assets/bench.css",
+    "assets/pocket.css",
+)
 SCRIPTS = ("assets/verdict.js", "assets/bench.js", "assets/pocket.js", "assets/codes.js")
 _TEMPLATES = (
     "pocket.html",

@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from generator.guide.page import Page
 from generator.site.language import SiteInLanguage
-from generator.site.lean import head_script
+from generator.site.lean import first_style, head_script
 from generator.site.policy import policy
 from generator.site.templates import DirectEnvironment
 
@@ -56,12 +56,13 @@ class Renderer:
         )
         self._environment.extend(translations=translations)
         self.translations = translations
-        script = head_script(templates)
+        script, style = head_script(templates), first_style(templates)
         self._environment.globals.update(
             site_name=site_name,
             lang=language,
-            policy=Markup(policy((script,))),
+            policy=Markup(policy((script,), (style,))),
             head_script=Markup(script),
+            first_style=Markup(style),
             also_in=also_in,
             **({"address": "", "feed": "", "report_uri": ""} | site),
         )

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.pictures import KINDS, LIGHTS, in_light
-from tests.browser.storage import settled
+from tests.browser.storage import settled, with_room
 
 pytestmark = pytest.mark.browser
 
@@ -159,6 +159,7 @@ def test_a_chosen_light_outranks_the_device_on_every_kind_of_page(
     context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=asked)
     page = context.new_page()
     page.goto((site / KINDS["refit"]).as_uri())
+    with_room(page)
     page.locator(".choices summary").click()
     page.get_by_role("button", name=re.compile(f"^{light}$")).click()
     settled(page)
@@ -179,6 +180,7 @@ def test_no_page_is_painted_in_another_light_first(browser: Browser, site: Path)
     context = browser.new_context(color_scheme="light")
     page = context.new_page()
     page.goto((site / KINDS["refit"]).as_uri())
+    with_room(page)
     page.evaluate("localStorage.setItem('sondebook-light', 'dark')")
     settled(page)
     page.add_init_script(
@@ -260,7 +262,7 @@ def test_a_setting_is_the_same_whether_the_device_asks_or_the_reader(
 
 def test_every_colour_of_the_style_sheets_is_a_token(root: Path) -> None:
     allowed = {"#fff", "#000", "#999"}  # the signal words' letters, and paper
-    for name in ("sondebook.css", "bench.css", "pocket.css"):
+    for name in ("sondebook.css", "guide.css", "bench.css", "pocket.css"):
         css = (root / "overrides/assets" / name).read_text(encoding="utf-8")
         start = css.index("/* Words */") if name == "sondebook.css" else 0
         told = re.findall(r"#[0-9a-f]{3,8}\b(?=[^{}]*;)", css[start:])

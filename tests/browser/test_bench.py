@@ -15,6 +15,7 @@ from generator.guide.vehicle import Vehicle, cold_heater
 from generator.trade.verdict import Meter, Reading, judge
 from tests.browser.bench_sheets import CARROW, COARSE, FINE, GOOD, copied, fill, outcome, shown
 from tests.browser.conftest import OVERFLOW
+from tests.browser.storage import with_room
 from tests.trade.verdict_vectors import vectors
 
 pytestmark = pytest.mark.browser
@@ -181,7 +182,7 @@ def test_an_entry_that_cannot_be_gets_one_sentence(
 
 
 def test_it_stays_on_the_phone_each_sensor_by_itself(open_sheet: Callable[..., Page]) -> None:
-    page = open_sheet()
+    page = with_room(open_sheet())
     fill(page, {**GOOD, "notes": "one\ntwo", "date": "2026-03-14", "distance": "120 000"})
     page.select_option("#distance-unit", "miles")
     page.check("#known-to-work")
@@ -205,7 +206,7 @@ def test_the_units_are_the_readers_until_another_is_picked(
     def units(page: Page) -> list[str]:
         return [page.input_value(f"#{name}-unit") for name in ("distance", "air", "torque")]
 
-    page = open_sheet()
+    page = with_room(open_sheet())
     assert units(page) == ["km", "degC", "N.m"]
     page.locator(".choices summary").click()
     page.get_by_role("button", name="lbf·ft and °F").click()
@@ -232,7 +233,7 @@ def test_two_sites_on_one_host_stay_apart(
 
 
 def test_clearing_keeps_the_meter_and_can_be_undone(open_sheet: Callable[..., Page]) -> None:
-    page = open_sheet()
+    page = with_room(open_sheet())
     fill(page, {**GOOD, "thermometer": "2"})
     page.check("#known-to-work")
     page.click("#clear")

@@ -12,6 +12,7 @@ from generator.guide.vehicle import Vehicle
 from generator.profile.pool import pool
 from generator.profile.sheet_text import Sheet, sheets
 from tests.browser.bench_sheets import CARROW, GOOD, copied, fill, shown
+from tests.browser.storage import with_room
 
 pytestmark = pytest.mark.browser
 
@@ -105,7 +106,7 @@ def test_a_sensor_without_heater_keeps_and_copies_too(
         for sensor in vehicle.sensors
         if not sensor.is_heated
     )
-    page = open_sheet(slug, sensor.bank, sensor.position)
+    page = with_room(open_sheet(slug, sensor.bank, sensor.position))
     fill(page, {"torque": "44", "notes": "steady", "date": "2026-03-14"})
     (found,) = sheets(copied(page))
     assert isinstance(found, Sheet)

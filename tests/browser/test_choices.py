@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import REACH_F
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
-from tests.browser.storage import settled
+from tests.browser.storage import settled, with_room
 
 pytestmark = pytest.mark.browser
 
@@ -76,6 +76,7 @@ def test_the_choice_stays_over_pages_and_reload_and_can_be_taken_back(
 ) -> None:
     page = context.new_page()
     page.goto((site / REFIT).as_uri())
+    with_room(page)
     assert page.url.startswith("file://")
     choose(page, "us")
     choose(page, "right")
@@ -98,6 +99,7 @@ def test_the_wheel_side_is_told_for_the_chosen_side_only(
 ) -> None:
     page = context.new_page()
     page.goto((site / MOOR).as_uri())
+    with_room(page)
     lead = page.locator(".lead")
     both = "passenger's side where the wheel is on the left, else driver's side"
     assert both in lead.inner_text()
@@ -184,6 +186,7 @@ def test_it_works_while_the_page_is_open_where_nothing_may_be_stored(
 def test_a_stored_value_that_is_no_choice_is_no_choice(context: BrowserContext, site: Path) -> None:
     page = context.new_page()
     page.goto((site / REFIT).as_uri())
+    with_room(page)
     page.evaluate("localStorage.setItem('sondebook-units', 'cubits')")
     page.reload()
     assert page.evaluate("document.documentElement.dataset.units") is None
@@ -221,13 +224,12 @@ def test_no_page_is_too_wide_with_any_choice(
 ) -> None:
     page = context.new_page()
     page.goto((site / REFIT).as_uri())
+    with_room(page)
     for choice in chosen:
         choose(page, choice)
     wide: dict[str, Any] = {}
     for path in guide_pages:
         page.goto((site / path).as_uri())
-        if page.evaluate("document.documentElement.dataset.units") is None:
-            page.reload()  # a busy Chromium may give a file's page its storage late
         assert page.evaluate("document.documentElement.dataset.units") == chosen[0]
         page.evaluate("document.querySelectorAll('details.choices').forEach(d => d.open = true)")
         if found := overflow(page):

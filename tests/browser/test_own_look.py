@@ -53,8 +53,12 @@ def test_the_example_can_be_read(
 ) -> None:
     example = (TEMPLATES / "own.css").read_text().partition("@media")[2].removesuffix("*/\n")
     page = browser.new_page(color_scheme=device, contrast="more" if more else "no-preference")
-    ours = (root / "overrides/assets/sondebook.css").read_text()
-    page.set_content(f"<style>{ours}</style><style>@media{example}</style><body>{PAGE}")
+    first, rest = (
+        (root / f"overrides/assets/{name}.css").read_text() for name in ("sondebook", "guide")
+    )
+    page.set_content(
+        f"<style>{first}</style><style>@media{example}</style><style>{rest}</style><body>{PAGE}"
+    )
     page.evaluate("light => { if (light) document.documentElement.dataset.light = light; }", chosen)
     told = page.evaluate(COLOURS)
     assert all(contrast(*pair) >= READABLE for pair in told), told

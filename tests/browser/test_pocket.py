@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from generator.guide.heater_view import heater_view
 from generator.guide.vehicle import Vehicle, cold_heater
+from tests.browser.storage import with_room
 
 pytestmark = pytest.mark.browser
 
@@ -83,7 +84,7 @@ def test_a_code_is_found_and_its_group_opened(page: Page) -> None:
 
 
 def test_a_tick_is_kept_and_cleared(page: Page) -> None:
-    page.goto(page.url + "#test-1-1")
+    with_room(page).goto(page.url + "#test-1-1")
     box = page.locator("#test-1-1 .steps input").first
     box.check()
     assert "line-through" in page.locator("#test-1-1 .steps li > p").first.evaluate(

@@ -14,6 +14,7 @@ from generator.profile import ProfileFile, read_text
 from generator.profile.answers import slug_of
 from generator.profile.form_schema import NAME_KEY, START, form_schema
 from tests.browser.filled_form import filled, form_value, smallest
+from tests.browser.storage import with_room
 from tests.browser.test_accessibility import ALL_RULES
 
 pytestmark = pytest.mark.browser
@@ -163,7 +164,7 @@ def test_a_name_that_is_there_twice_is_told(form: Page) -> None:
 
 
 def test_the_draft_is_there_again_until_one_starts_again(form: Page) -> None:
-    form.locator("#root-vehicle-make").fill("Tarnhelm")
+    with_room(form).locator("#root-vehicle-make").fill("Tarnhelm")
     form.locator("#root-vehicle-make").press("Tab")
     form.reload()
     assert form.locator("#root-vehicle-make").input_value() == "Tarnhelm"
@@ -178,7 +179,7 @@ def test_the_draft_is_there_again_until_one_starts_again(form: Page) -> None:
 
 
 def test_a_spoiled_draft_is_left_aside(form: Page) -> None:
-    form.evaluate("localStorage.setItem('sondebook-profile-draft', '{')")
+    with_room(form).evaluate("localStorage.setItem('sondebook-profile-draft', '{')")
     form.reload()
     assert form.locator("#root-vehicle-make").input_value() == ""
 

@@ -16,7 +16,7 @@ from generator.profile import read_text
 from generator.profile.form_schema import form_schema
 from tests.browser.conftest import Opened
 from tests.browser.filled_form import filled, form_value, smallest
-from tests.browser.storage import settled
+from tests.browser.storage import settled, with_room
 from tests.browser.test_accessibility import ALL_RULES
 from tests.browser.test_profile_form import CHECK, read, written
 
@@ -185,7 +185,7 @@ def test_a_file_that_is_no_text_is_refused(form: Page) -> None:
 
 
 def test_the_name_of_the_file_lasts_until_one_starts_again(form: Page) -> None:
-    picked(form, "club-pip.yml", SMALL.encode())
+    picked(with_room(form), "club-pip.yml", SMALL.encode())
     form.locator("#open-said", has_text="It keeps its name, club-pip.yml").wait_for()
     form.locator("#root-vehicle-make").fill("Lowmore")
     form.locator("#root-vehicle-make").press("Tab")

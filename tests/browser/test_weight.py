@@ -51,7 +51,7 @@ def compressed(path: Path) -> int:
 def test_a_guide_page_with_all_it_loads_is_light(opened: Any, site: Path, kind: str) -> None:
     opened.go(site / KINDS[kind])
     loaded = {Path(unquote(urlsplit(url).path)) for url in opened.requests}
-    assert site / "assets/sondebook.css" in loaded
+    assert site / "assets/guide.css" in loaded
     weights = {path.name: compressed(path) for path in loaded}
     assert sum(weights.values()) <= PAGE_BYTES, weights
     scripts = {name: weight for name, weight in weights.items() if name.endswith(".js")}

@@ -14,7 +14,7 @@ SCRIPT_BYTES = 15_000
 FORM_BYTES = 12_000
 """The page that builds a profile is for who sends one in, at a table and with reception."""
 POCKET_BYTES = 6_500
-STYLE_BYTES = 11_000
+STYLE_BYTES = 11_700
 
 
 def compressed(site: Path, kind: str) -> dict[str, int]:
@@ -53,7 +53,9 @@ def test_the_script_of_a_pocket_copy_is_light(site: Path) -> None:
 
 def test_all_own_styles_together_are_light(site: Path) -> None:
     weights = compressed(site, "css")
-    assert {"sondebook.css", "bench.css", "material.css", "profile-form.css"} == set(weights)
+    assert {
+        "sondebook.css", "guide.css", "bench.css", "material.css", "profile-form.css",
+    } == set(weights)  # fmt: skip
     assert sum(weights.values()) <= STYLE_BYTES, weights
 
 

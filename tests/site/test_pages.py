@@ -13,7 +13,7 @@ from typing import Any
 import html5lib
 import pytest
 
-from generator.site.lean import head_script
+from generator.site.lean import first_style, head_script
 
 LOADED = {
     "script": "src",
@@ -150,7 +150,9 @@ def test_no_style_sheet_or_script_in_use_asks_another_host(
             if address.endswith((".css", ".js", ".svg")):
                 base = site if address.startswith("/") else (site / path).parent
                 used.add((base / address.lstrip("/")).resolve())
-    assert {"sondebook.css", "material.css", "range.js", "mark.svg"} <= {each.name for each in used}
+    assert {
+        "sondebook.css", "guide.css", "material.css", "range.js", "mark.svg",
+    } <= {each.name for each in used}  # fmt: skip
     for file in used:
         text = file.read_text()
         if file.suffix == ".css":
@@ -186,11 +188,13 @@ def test_hand_written_pages_link_by_relative_ways_or_say_the_host(trees: dict[st
             assert not re.match("/", each.get("href", "")), f"{path}: {each.get('href')}"
 
 
-def test_guide_pages_have_one_inline_script_and_no_style(trees: dict[str, Any], root: Path) -> None:
-    script = head_script([root / "overrides"])
+def test_guide_pages_have_one_inline_script_and_one_style(
+    trees: dict[str, Any], root: Path
+) -> None:
+    script, style = head_script([root / "overrides"]), first_style([root / "overrides"])
     for path, tree in guides(trees).items():
         for each in elements(tree):
-            assert each.tag != "style", path
+            assert each.tag != "style" or each.text == style, path
             is_data = each.get("type") == "application/ld+json"
             is_of_head = each.text == script
             assert each.tag != "script" or each.get("src") or is_data or is_of_head, path

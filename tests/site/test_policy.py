@@ -14,7 +14,7 @@ import pytest
 from generator.guide.page import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
-from generator.site.lean import head_script
+from generator.site.lean import first_style, head_script
 from generator.site.policy import headers, policy, with_policy
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
@@ -37,7 +37,7 @@ def test_a_page_without_scripts_of_its_own_needs_no_hash() -> None:
     assert "unsafe" not in policy()
 
 
-def test_a_guide_has_one_script_in_it_and_allows_that_alone(
+def test_a_guide_has_one_script_and_one_style_in_it_and_allows_these_alone(
     small: Callable[..., Vehicle], html: Callable[[Page], str], root: Path
 ) -> None:
     for page in vehicle_pages(small()):
@@ -45,7 +45,9 @@ def test_a_guide_has_one_script_in_it_and_allows_that_alone(
         (script,) = re.findall(r"<script>(.*?)</script>", text, re.DOTALL)
         assert script == head_script([root / "overrides"])
         assert directive(text, "script-src") == ["'self'", "file:", hashed(script)]
-        assert directive(text, "style-src") == ["'self'", "file:"]
+        (style,) = re.findall(r"<style>(.*?)</style>", text, re.DOTALL)
+        assert style == first_style([root / "overrides"])
+        assert directive(text, "style-src") == ["'self'", "file:", hashed(style)]
         assert text.index("<script>") < text.index('rel="stylesheet"'), "not held up by a style"
 
 
