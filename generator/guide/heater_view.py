@@ -16,6 +16,7 @@ from generator.profile.sensor_model import Sensor
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,
     AMBIENT_LOWEST_C,
+    THERMOMETER_TOLERANCE_K,
     ResistanceRange,
     expected_range,
 )
@@ -46,7 +47,12 @@ class FahrenheitView:
 
 @dataclass(frozen=True, slots=True)
 class HeaterView:
-    """The cold heater: its number, what it rests on, and the range at every temperature."""
+    """The cold heater: its number, what it rests on, and the range at every temperature.
+
+    `computed_from` is for a script that computes the range itself: what is stated, low and high in
+    ohm, at how many degC, of which element, in which steps of ohm (0: not stated), and the
+    thermometer's tolerance in kelvin.
+    """
 
     number: str
     by_degree: str
@@ -57,6 +63,7 @@ class HeaterView:
     table: list[tuple[str, str, str]]
     chart: HeaterChart
     current: str
+    computed_from: str
     caption: str = ""
     basis: str = ""
     source: str = ""
@@ -134,7 +141,14 @@ def _ranges(t: NullTranslations, heater: ColdHeater, step_ohm: float | None) -> 
             },
         ),
         current=_current_words(t, heater.expected),
+        computed_from=_computed_from(heater, step_ohm),
     )
+
+
+def _computed_from(heater: ColdHeater, step_ohm: float | None) -> str:
+    low_ohm, high_ohm = heater.expected.low_ohm, heater.expected.high_ohm
+    figures_of = (low_ohm, high_ohm, heater.reference_c, heater.element.value)
+    return " ".join(map(str, (*figures_of, step_ohm or 0, THERMOMETER_TOLERANCE_K)))
 
 
 def number_at_first(heater: ColdHeater, stated: Resistance | None, t: NullTranslations) -> str:

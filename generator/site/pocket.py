@@ -11,13 +11,10 @@ from base64 import b64encode
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property, lru_cache
+from functools import cached_property
 from gettext import NullTranslations
 from hashlib import sha256
-from itertools import groupby
 from typing import Any
-
-from markupsafe import Markup
 
 from generator.guide import figures
 from generator.guide.page import Page
@@ -28,6 +25,7 @@ from generator.site.lean import lean_html, lean_script, lean_style
 from generator.site.offline import AssetFolder
 from generator.site.photos import data_address
 from generator.site.renderer import Renderer
+from generator.site.said_once import Shared, words_said_once
 
 TEMPLATE = "guide/pocket.html"
 MOST_PHOTO_BYTES = 90_000
@@ -62,30 +60,7 @@ _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
 _STYLED_LATER = {"danger", "warning", "caution", "notice", "n0", "n1", "n2", "n3", "told", "narrow"}
 _PHOTO = re.compile(rf'<img src="{FOLDER}/([0-9a-z-]+\.(\w+))"([^>]*)alt="([^"]*)">')
-_NAMES = re.compile(r' (id|aria-labelledby)="([^"]+)"')
-
-
-class Shared:
-    """Gives HTML once, and afterwards a link to where it stands."""
-
-    def __init__(self, prefix: str, words: str) -> None:
-        self._prefix, self._words = prefix, words
-        self._known: dict[str, str] = {}
-
-    def __call__(self, html: str) -> Markup:
-        """The HTML with a name of its own, or the link to it."""
-        known = self._known.get(html)
-        if known:
-            return Markup(f'<a class="same" href="#{known}">{self._words}</a>')
-        name = f"{self._prefix}{len(self._known)}"
-        self._known[html] = name
-        if "<svg" in html:
-            html = _NAMES.sub(lambda found: f' {found[1]}="{_named(found[2], name)}"', html)
-        return Markup(f'<div class="shared" id="{name}">{html}</div>')
-
-
-def _named(names: str, suffix: str) -> str:
-    return " ".join(f"{each}-{suffix}" for each in names.split())
+_SHEET = re.compile(r"<template data-sheet>(.*?)</template>", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +88,6 @@ class PocketView:
     newest: str
     policy: str
     shared: Shared
-    shared_sheet: Shared
-
-    def runs(self, text: str) -> str:
-        """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
-        return runs(text)
 
 
 def pocket_maker(
@@ -149,13 +119,6 @@ def _script(assets: AssetFolder) -> str:
     return lean_script(";\n".join([verdict, bench, pocket, codes]))
 
 
-@lru_cache(maxsize=256)
-def runs(text: str) -> str:
-    """A list of words with repeats counted: ``a a b`` is ``a*2 b``."""
-    counted = ((word, len(list(same))) for word, same in groupby(text.split(" ")))
-    return " ".join(f"{word}*{count}" if count > 1 else word for word, count in counted)
-
-
 @dataclass(frozen=True)
 class PocketMaker:
     """Makes the pocket copies of one build, each with its style and its script."""
@@ -174,7 +137,7 @@ class PocketMaker:
         text = _CHOICE.sub(r"\1", _LINK.sub(_within, text))
         head, body = self._with_photos(text, pages[0].frame.slug).split("<main", 1)
         head = head.replace("<style></style>", f"<style>{self.style}</style>", 1)
-        text = f"{head}<main{lean_html(body)}"
+        text = f"{head}<main{_with_sheets(lean_html(body))}"
         before, _, after = text.rpartition("<script></script>")
         return f"{before}<script>{self.script}</script>{after}\n"
 
@@ -190,8 +153,7 @@ class PocketMaker:
             built=self.built,
             newest=newest,
             policy=self._policy,
-            shared=Shared("k", self.same_words),
-            shared_sheet=Shared("f", ""),
+            shared=Shared(self.same_words),
         )
         return Page(pocket_path(slug), TEMPLATE, replace(frame, breadcrumbs=()), view)
 
@@ -207,7 +169,7 @@ class PocketMaker:
             nonlocal left
             name, kind, size, shows = found.groups()
             if name in known:
-                return f'<a class="same" href="#{known[name]}">{self.same_words}</a>'
+                return f'<a href="#{known[name]}">{self.same_words}</a>'
             address = data_address(self.assets.content(picture_path(slug, name)), kind)
             if len(address) > left:
                 return f"<p>{shows}"
@@ -253,3 +215,15 @@ def _within(found: re.Match[str]) -> str:
         return f'href="#{anchor}"'
     part = f"{stage}-{bank}-{position}" if stage else {"index": "overview"}.get(whole, whole)
     return f'href="#{part}-{anchor}"' if anchor else f'href="#{part}"'
+
+
+def _with_sheets(html: str) -> str:
+    """The copy with the words of all bench sheets once, and in each section which of them it has.
+
+    A sheet needs the script anyhow, which puts it together when it is opened.
+    """
+    words, places = words_said_once(_SHEET.findall(html))
+    left = iter(places)
+    html = _SHEET.sub(lambda _: f'<div data-sheet="{next(left)}"></div>', html)
+    words = words.replace("&", "&amp;").replace("'", "&#39;")
+    return html.replace("<template id=sheets>", f"<template id=sheets data-words='{words}'>", 1)

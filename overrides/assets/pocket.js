@@ -13,17 +13,12 @@
   }
 
   // What several sensors share stands once; a link holds its place elsewhere
-  function original(id) {
-    var found = document.getElementById(id);
-    all("template").forEach(each => { found = found || each.content.getElementById(id); });
-    return found;
-  }
-  function fillIn(within, keepsIds) {
-    all("a.same", within).forEach(link => {
-      var copy = original(link.getAttribute("href").slice(1)).cloneNode(true);
+  function fillIn() {
+    all("a[href^='#k'], a[href^='#photo-']").forEach(link => {
+      var copy = document.getElementById(link.getAttribute("href").slice(1)).cloneNode(true);
       copy.removeAttribute("id");
       // Two elements of one name must not be; what is named by the first one still is
-      if (!keepsIds) { all("[id]", copy).forEach(each => { each.removeAttribute("id"); }); }
+      all("[id]", copy).forEach(each => { each.removeAttribute("id"); });
       link.replaceWith(copy);
     });
   }
@@ -50,37 +45,49 @@
     try { localStorage.setItem(KEY, JSON.stringify(ticked)); } catch (refused) { /* till closed */ }
   }
 
-  // Python has written the range for every degree: "2.1-2.9*3" stands for three degrees
-  function unrolled(text) {
-    var ranges = [];
-    text.split(" ").forEach(run => {
-      var range = run.split("*");
-      for (var times = Number(range[1] || 1); times; times -= 1) { ranges.push(range[0]); }
-    });
-    return ranges;
+  // The range at today's temperature, as the bench sheet computes it
+  function rangeAt(degrees, stated) {
+    var found = window.sondebookVerdict.judge(
+      { shown: null, zero: 0, air: degrees, tolerance: Number(stated[5]) }, null,
+      {
+        specified: { low: Number(stated[0]), high: Number(stated[1]) },
+        reference: Number(stated[2]), element: stated[3]
+      }
+    );
+    return found && window.sondebookVerdict.shown(found.range, Number(stated[4]));
   }
   function followRange(card) {
+    var stated = card.dataset.range.split(" "), asked = document.getElementById("air");
+    card.querySelector(".number").after(asked.content.cloneNode(true));
     var box = card.querySelector("input"), unit = card.querySelector("select");
     function show() {
-      var chosen = unit.selectedOptions[0];
       var typed = box.value.trim().replace(",", ".").replace("\u2212", "-");
-      var found = /^-?\d+(\.\d+)?$/.test(typed)
-        && unrolled(chosen.value)[Math.round(Number(typed)) - chosen.dataset.coldest];
-      card.querySelector("[data-is=range]").textContent = found || "\u2013";
-      card.querySelector("output").textContent = found ? "" : chosen.dataset.words;
+      var degrees = /^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : NaN;
+      var found = rangeAt(unit.value === "F" ? (degrees - 32) * 5 / 9 : degrees, stated);
+      card.querySelector("b").textContent = found
+        ? found.replace(/\./g, asked.dataset.decimal) : "\u2013";
+      card.querySelector("output").textContent = found
+        ? "" : unit.selectedOptions[0].dataset.words;
     }
     box.addEventListener("input", show);
     unit.addEventListener("change", show);
-    card.querySelector(".input").hidden = false;
   }
 
+  // The words of all sheets stand once; a section says which are its own: "0-57 900 59-80"
+  function sheetOf(place) {
+    var words = document.getElementById("sheets").dataset.words.split(" ");
+    return place.dataset.sheet.split(" ").map(run => {
+      var ends = run.split("-").map(Number);
+      return words.slice(ends[0], ends.pop() + 1).join(" ");
+    }).join(" ");
+  }
   // One sheet at a time: its script knows its fields by name
   function openSheet(part) {
-    all("#bench").forEach(old => { old.remove(); });
-    if (!part || !part.querySelector("template")) { return; }
-    var sheet = part.querySelector("template").content.cloneNode(true);
-    fillIn(sheet, true);
-    part.append(sheet);
+    var places = all("[data-sheet]");
+    places.forEach(each => { each.textContent = ""; });
+    var place = places.find(each => each.parentElement === part);
+    if (!place) { return; }
+    place.innerHTML = sheetOf(place);
     window.sondebookBench();
   }
 
@@ -108,7 +115,7 @@
     });
   }
 
-  fillIn(document, false);
+  fillIn();
   parts.forEach(makeTickable);
   all("[data-range]").forEach(followRange);
   main.addEventListener("change", event => {

@@ -112,12 +112,10 @@
     return result;
   }
 
-  // A number with so many decimals; a tie in its decimal figures goes to the even neighbour
-  function rounded(value, decimals) {
-    var tie = new RegExp("^(\\d+)\\.(\\d{" + decimals + "})5$").exec(String(value));
-    if (!tie) { return value.toFixed(decimals); }
-    var below = Number(tie[1] + tie[2]);
-    return ((below + below % 2) / Math.pow(10, decimals)).toFixed(decimals);
+  // A number in whole steps; one just between two goes to the even one
+  function inSteps(value, step) {
+    var steps = value / step, below = Math.floor(steps), rest = steps - below;
+    return (rest > 0.5 || (rest === 0.5 && below % 2) ? below + 1 : below) * step;
   }
 
   // The range in steps of 0.1 below 20 ohm and 1 from there, finer where the specification is
@@ -125,7 +123,8 @@
     var step = range.high < 20 ? 0.1 : 1;
     if (statedStep) { step = Math.min(step, statedStep); }
     var decimals = Math.max(0, -Math.round(Math.log10(step)));
-    var low = rounded(range.low, decimals), high = rounded(range.high, decimals);
+    var low = inSteps(range.low, step).toFixed(decimals);
+    var high = inSteps(range.high, step).toFixed(decimals);
     return low === high ? low : low + "\u2013" + high;
   }
 

@@ -97,16 +97,18 @@ def test_a_tick_is_kept_and_cleared(page: Page) -> None:
     expect(box).not_to_be_checked()
 
 
+@pytest.mark.parametrize("number", range(4))
 def test_the_range_follows_every_degree_as_python_says(
-    page: Page, demo: dict[str, Vehicle]
+    page: Page, demo: dict[str, Vehicle], number: int
 ) -> None:
     vehicle = demo[CARROW]
-    sensor = vehicle.sensors[0]
+    sensor = vehicle.sensors[number]
     heater = cold_heater(sensor)
     assert heater
     view = heater_view(vehicle, sensor, heater, None)
-    page.goto(page.url + "#test-1-1")
-    card = page.locator("#test-1-1 [data-range]")
+    section = f"#test-{sensor.bank}-{sensor.position}"
+    page.goto(page.url + section)
+    card = page.locator(f"{section} [data-range]")
     for unit, coldest, expected in (
         ("°C", view.coldest_c, view.by_degree),
         ("°F", view.fahrenheit.coldest_f, view.fahrenheit.by_degree),
@@ -117,13 +119,15 @@ def test_the_range_follows_every_degree_as_python_says(
                 const box = card.querySelector("input");
                 box.value = String(coldest + at);
                 box.dispatchEvent(new Event("input"));
-                return card.querySelector("[data-is=range]").textContent;
+                return card.querySelector(".number b").textContent;
             })""",
             [coldest, len(expected.split())],
         )
         assert found == expected.split()
-    card.locator("input").fill("400")
-    expect(card.locator("output")).to_contain_text("Known from")
+    for outside in ("123", "-5", "400", "warm"):
+        card.locator("input").fill(outside)
+        expect(card.locator("output")).to_contain_text("Known from -4 to 122 °F")
+        expect(card.locator(".number b")).to_have_text("–")
 
 
 def test_each_sensor_has_its_own_bench_sheet(page: Page) -> None:

@@ -13,14 +13,17 @@ from typing import Any
 
 import html5lib
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.site.edition import Edition
 from generator.site.lean import lean_html, lean_script, lean_style
 from generator.site.offline import AssetFolder
-from generator.site.pocket import Shared, pocket_maker, runs
+from generator.site.pocket import pocket_maker
 from generator.site.renderer import Renderer
+from generator.site.said_once import Shared, words_said_once
 
 LIGHT_BYTES = 110_000
 """Without its photos; the aim is 120 kB."""
@@ -100,9 +103,7 @@ def test_it_loads_nothing(copies: dict[str, str], trees: dict[str, Any]) -> None
 def test_its_links_lead_inside_it_or_out_to_the_site(trees: dict[str, Any]) -> None:
     for slug, tree in trees.items():
         ids = Counter(each.get("id") for each in elements(tree) if each.get("id"))
-        # A sheet in a template is no part of the page until it is opened, and then alone
-        in_sheets = {each.get("id") for sheet in tree.iter("template") for each in sheet.iter()}
-        assert {name for name, count in ids.items() if count > 1} <= in_sheets
+        assert {name for name, count in ids.items() if count > 1} == set()
         inside = 0
         for each in tree.iter("a"):
             address = each.get("href")
@@ -164,6 +165,49 @@ def test_what_the_pages_say_of_access_test_and_refit_stands_in_it(
     assert compared > 2000
 
 
+def test_every_sheet_holds_what_its_page_asks_and_says(trees: dict[str, Any], site: Path) -> None:
+    compared = 0
+    for slug, tree in trees.items():
+        (told,) = (each.get("data-words") for each in tree.iter() if each.get("id") == "sheets")
+        for stage, place in sheet_places(tree).items():
+            sheet = put_together(told.split(" "), place)
+            copied = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True).parseFragment(
+                sheet
+            )
+            page = html5lib.parse(
+                (site / "guides" / slug / f"{stage}.html").read_bytes(), namespaceHTMLElements=False
+            )
+            forms = [next(each.iter("form")) for each in (page.find("body/main"), copied)]
+            on_page, in_copy = ({**form.attrib, "data-site": ""} for form in forms)
+            assert on_page == in_copy
+            for asked in (
+                "data-key",
+                "data-fault",
+                "data-lowest",
+                "data-written",
+                "data-step",
+                "id",
+            ):
+                assert [each.get(asked) for each in forms[0].iter() if each.get(asked)] == [
+                    each.get(asked) for each in forms[1].iter() if each.get(asked)
+                ]
+            said = words(forms[1])
+            assert [each for each in words(forms[0]) if each not in said] == []
+            compared += len(said)
+    assert compared > 1000
+
+
+def sheet_places(tree: Any) -> dict[str, str]:
+    """By the name of its page, which words a bench sheet has."""
+    return {
+        f"bank-{bank}-position-{position}-{stage}": each.get("data-sheet")
+        for part in tree.iter("section")
+        for each in part.iter("div")
+        if each.get("data-sheet")
+        for stage, bank, position in [part.get("id").split("-")]
+    }
+
+
 def words_of_own(element: Any) -> list[str]:
     text = " ".join((element.text or "").split())
     return [text] if text else []
@@ -209,22 +253,35 @@ def test_the_same_vehicle_gives_the_same_bytes(
 
 
 def test_shared_html_stands_once() -> None:
-    shared = Shared("k", "The same as above")
-    assert shared("<p>a") == '<div class="shared" id="k0"><p>a</div>'
-    assert shared("<p>b") == '<div class="shared" id="k1"><p>b</div>'
-    assert shared("<p>a") == '<a class="same" href="#k0">The same as above</a>'
+    shared = Shared("The same as above")
+    assert shared("<p>a") == '<div id="k0"><p>a</div>'
+    assert shared("<p>b") == '<div id="k1"><p>b</div>'
+    assert shared("<p>a") == '<a href="#k0">The same as above</a>'
 
 
 def test_names_in_shared_drawings_differ() -> None:
-    shared = Shared("k", "")
+    shared = Shared("")
     drawing = '<svg id="x" aria-labelledby="x-a x-b"><title id="x-a">{}</title></svg>'
     assert 'aria-labelledby="x-a-k0 x-b-k0"' in shared(drawing.format(1))
     assert 'id="x-a-k1"' in shared(drawing.format(2))
 
 
-@pytest.mark.parametrize(("text", "counted"), [("a", "a"), ("a a b a", "a*2 b a"), ("", "")])
-def test_runs_count_what_repeats(text: str, counted: str) -> None:
-    assert runs(text) == counted
+def put_together(words: list[str], places: str) -> str:
+    ranges = [(run.split("-")[0], run.split("-")[-1]) for run in places.split(" ")]
+    return " ".join(" ".join(words[int(low) : int(high) + 1]) for low, high in ranges)
+
+
+def test_words_of_texts_nearly_alike_stand_once() -> None:
+    words, places = words_said_once(["bank 1, position 1: ohm", "bank 2, position 1: ohm or"])
+    assert words == "bank 1, position 1: ohm 2, or"
+    assert places == ["0-4", "0 5 2-4 6"]
+    assert words_said_once([]) == ("", [])
+
+
+@given(st.lists(st.text(alphabet="ab \n", max_size=30), max_size=4))
+def test_texts_come_out_of_their_words_unchanged(texts: list[str]) -> None:
+    words, places = words_said_once(texts)
+    assert [put_together(words.split(" "), each) for each in places] == texts
 
 
 def test_a_lean_style_keeps_the_rules_in_use() -> None:

@@ -45,7 +45,7 @@ Vector = dict[str, Any]
 
 def vectors() -> list[Vector]:
     """Every vector: what goes in, and what has to come out."""
-    return [*_spread(), *_exact_edges(), *_refused()]
+    return [*_spread(), *_exact_edges(), *_between_two_steps(), *_refused()]
 
 
 def _spread() -> Iterator[Vector]:
@@ -89,6 +89,15 @@ def _exact_edges() -> Iterator[Vector]:
                 limit_ohm * 10,
             ):
                 yield _vector(Reading(shown_ohm, 0.0, 20.0, 0.0), perfect, specified, 20.0, element)
+
+
+def _between_two_steps() -> Iterator[Vector]:
+    """Ends of a range just between two steps in decimals, where binary fractions lie beside it."""
+    for low_ohm, air_c in itertools.product((5.0, 10.0, 2.5), (-9.0, 1.0, 11.0)):
+        specified = ResistanceRange(low_ohm, low_ohm * 1.3)
+        for element in Element:
+            reading = Reading(None, 0.0, air_c, 1.0)
+            yield _vector(reading, METERS[0], specified, 20.0, element)
 
 
 def _refused() -> Iterator[Vector]:
