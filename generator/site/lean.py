@@ -154,19 +154,25 @@ def _rules(css: str) -> Iterator[tuple[str, str]]:
 
 # A slash after a bare value would belong to it
 _QUOTED = re.compile(r""" ([\w:-]+)="([^"\s'=<>`]+)"(?!/)""")
-_BLOCK_ON_NEW_LINE = re.compile(
+# Space before these means nothing where our templates break a line
+_ON_NEW_LINE = re.compile(
     r"\n(?=</?(?:li|tr|p|div|dl|ul|ol|section|h[2-5]|figure|figcaption|svg|g|title|desc|path|rect|"
-    r"circle|line|polyline|polygon|text)\b)"
+    r"circle|line|polyline|polygon|text|details|table|form|fieldset|legend|textarea|option|select|"
+    r"output|main|nav|footer)\b)"
+)
+# End tags that may be left out, for what follows ends these elements
+_NEEDLESS_END = re.compile(
+    r"</(?:li|dt|dd|tr|th|td|option)>|</p>(?=</?(?:p|div|[uod]l|h[1-6]|section)\b)"
 )
 
 
 def lean_html(html: str) -> str:
-    """HTML of our templates without needless quotes, and lines that only a person needs.
+    """HTML of our templates without needless quotes and end tags, and lines for a person alone.
 
     Every value in it is escaped, so that a tag ends at its first ``>``; it must hold no text whose
     line breaks count.
     """
-    html = _BLOCK_ON_NEW_LINE.sub("", html.replace("&#39;", "'"))
+    html = _NEEDLESS_END.sub("", _ON_NEW_LINE.sub("", html.replace("&#39;", "'")))
     first, *pieces = html.split("<")
     return first + "".join([_lean_tag(*piece.partition(">")) for piece in pieces])
 

@@ -14,6 +14,7 @@ from datetime import date
 from functools import cached_property
 from gettext import NullTranslations
 from hashlib import sha256
+from string import ascii_letters
 from typing import Any
 
 from generator.guide import figures
@@ -22,6 +23,7 @@ from generator.guide.photo_view import FOLDER, picture_path
 from generator.guide.vehicle import page_path, pocket_path
 from generator.site.edition import Edition
 from generator.site.lean import lean_html, lean_script, lean_style
+from generator.site.lean_drawings import lean_drawings
 from generator.site.offline import AssetFolder
 from generator.site.photos import data_address
 from generator.site.renderer import Renderer
@@ -37,7 +39,7 @@ STYLES = (
     "assets/bench.css",
     "assets/pocket.css",
 )
-SCRIPTS = ("assets/verdict.js", "assets/bench.js", "assets/pocket.js", "assets/codes.js")
+SCRIPTS = ("assets/verdict.js", "assets/bench.js", "assets/pocket.js")
 _TEMPLATES = (
     "pocket.html",
     "pocket_parts.html",
@@ -55,10 +57,24 @@ _LINK = re.compile(r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.ht
 _CHOICE = re.compile(
     r'<span class="any-\w+">([^<]*)</span>(?:<span class="[\w-]+" hidden>[^<]*</span>)+'
 )
+_PROPERTY = re.compile(r"--[a-z][a-z-]*")
+_LETTERS = [f"--{letter}" for letter in ascii_letters]
 _BLANK = re.compile(r"\n\s+")
 _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
-_STYLED_LATER = {"danger", "warning", "caution", "notice", "n0", "n1", "n2", "n3", "told", "narrow"}
+_STYLED_LATER = {
+    "signal",
+    "danger",
+    "warning",
+    "caution",
+    "notice",
+    "n0",
+    "n1",
+    "n2",
+    "n3",
+    "told",
+    "narrow",
+}
 _PHOTO = re.compile(rf'<img src="{FOLDER}/([0-9a-z-]+\.(\w+))"([^>]*)alt="([^"]*)">')
 _SHEET = re.compile(r"<template data-sheet>(.*?)</template>", re.DOTALL)
 
@@ -100,7 +116,7 @@ def pocket_maker(
         renderer.html,
         _style(assets),
         _script(assets),
-        same_words=t.gettext("The same as above"),
+        same_words=t.gettext("As above"),
         built=figures.day(date.fromisoformat(edition.built), t) if edition.built else "",
     )
 
@@ -108,15 +124,23 @@ def pocket_maker(
 def _style(assets: AssetFolder) -> str:
     sources = [assets.content(f"guide/{name}").decode() for name in _TEMPLATES]
     names = set(" ".join(_STYLED.findall(" ".join(sources))).split()) | _STYLED_LATER
-    return "".join(lean_style(assets.content(path).decode(), names) for path in STYLES)
+    style = "".join(lean_style(assets.content(path).decode(), names) for path in STYLES)
+    # Here a panel of caution is told by its role
+    return _with_short_properties(style).replace(".signal", "[role=note]")
+
+
+def _with_short_properties(style: str) -> str:
+    """The style with its own properties named ``--a``, ``--b`` ...; nothing else reads them."""
+    short = dict(zip(dict.fromkeys(_PROPERTY.findall(style)), _LETTERS, strict=False))
+    return _PROPERTY.sub(lambda found: short.get(found[0], found[0]), style)
 
 
 def _script(assets: AssetFolder) -> str:
-    verdict, bench, pocket, codes = (assets.content(path).decode() for path in SCRIPTS)
+    verdict, bench, pocket = (assets.content(path).decode() for path in SCRIPTS)
     # The sheet's script runs once on its page, and here whenever a sheet is opened
     bench = f"window.sondebookBench=function(){{\n{bench}\n}}"
     # What is lean already may lack the semicolon after its last statement
-    return lean_script(";\n".join([verdict, bench, pocket, codes]))
+    return lean_script(";\n".join([verdict, bench, pocket]))
 
 
 @dataclass(frozen=True)
@@ -137,7 +161,7 @@ class PocketMaker:
         text = _CHOICE.sub(r"\1", _LINK.sub(_within, text))
         head, body = self._with_photos(text, pages[0].frame.slug).split("<main", 1)
         head = head.replace("<style></style>", f"<style>{self.style}</style>", 1)
-        text = f"{head}<main{_with_sheets(lean_html(body))}"
+        text = f"{head}<main{_with_sheets(lean_html(lean_drawings(body)))}"
         before, _, after = text.rpartition("<script></script>")
         return f"{before}<script>{self.script}</script>{after}\n"
 

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
 SHARED = "k"
 """What the names of shared pieces begin with; `pocket.js` follows links to them."""
-
-_NAMES = re.compile(r' (id|aria-labelledby)="([^"]+)"')
 
 
 class Shared:
@@ -27,13 +24,7 @@ class Shared:
             return Markup(f'<a href="#{known}">{self._words}</a>')
         name = f"{SHARED}{len(self._known)}"
         self._known[html] = name
-        if "<svg" in html:
-            html = _NAMES.sub(lambda found: f' {found[1]}="{_named(found[2], name)}"', html)
         return Markup(f'<div id="{name}">{html}</div>')
-
-
-def _named(names: str, suffix: str) -> str:
-    return " ".join(f"{each}-{suffix}" for each in names.split())
 
 
 def words_said_once(texts: Sequence[str]) -> tuple[str, list[str]]:

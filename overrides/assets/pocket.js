@@ -23,6 +23,21 @@
     });
   }
 
+  // Ways that spare the reader the one over the contents
+  function addWays(part) {
+    var here = contents.querySelector(".sensor a[href='#" + part.id + "']");
+    if (!here) { return; }
+    all("a", here.closest("ul")).filter(each => each !== here).reverse().forEach(each => {
+      part.querySelector(".ways").prepend(each.cloneNode(true), " ");
+    });
+  }
+  function linkTo(code) {
+    var link = document.createElement("a");
+    link.href = "#" + code;
+    link.textContent = code;
+    return link;
+  }
+
   // Ticks stay on this phone
   function kept() {
     try { return Object(JSON.parse(localStorage.getItem(KEY))); } catch (refused) { return {}; }
@@ -35,7 +50,7 @@
       box.autocomplete = "off";
       box.dataset.tick = part.id + " " + number;
       box.checked = ticked[box.dataset.tick] === true;
-      box.setAttribute("aria-label", step.querySelector("p:not(.signal p)").textContent.trim());
+      box.setAttribute("aria-label", step.querySelector("p:not([role=note] p)").textContent.trim());
       step.prepend(box);
     });
   }
@@ -97,6 +112,8 @@
     parts.forEach(each => { each.hidden = each !== part; });
     contents.hidden = Boolean(part);
     openSheet(part);
+    var group = target && target.closest("details");
+    if (group) { group.open = true; }
     if (part) { target.scrollIntoView(); } else { window.scrollTo(0, 0); }
   }
 
@@ -107,15 +124,12 @@
       return each.id.indexOf(typed) > 0;
     });
     said.textContent = typed.length < 3 || found.length ? "" : box.dataset.none;
-    found.slice(0, 12).forEach(each => {
-      var link = document.createElement("a");
-      link.href = "#" + each.id;
-      link.textContent = each.id;
-      said.append(link, " ");
-    });
+    found.slice(0, 12).forEach(each => { said.append(linkTo(each.id), " "); });
   }
 
   fillIn();
+  parts.forEach(addWays);
+  all(".codes td:not(:empty)").forEach(cell => { cell.replaceChildren(linkTo(cell.textContent)); });
   parts.forEach(makeTickable);
   all("[data-range]").forEach(followRange);
   main.addEventListener("change", event => {

@@ -65,8 +65,8 @@ def test_a_link_from_one_section_to_another_works(page: Page) -> None:
 
 
 def test_what_is_shared_stands_in_every_place(page: Page, copy: Path) -> None:
-    assert "The same as above" in copy.read_text()
-    assert "The same as above" not in page.inner_text("body")
+    assert "As above" in copy.read_text()
+    assert "As above" not in page.inner_text("body")
     page.goto(page.url + "#access-2-2")
     expect(page.locator("#access-2-2")).to_contain_text("slotted socket over the sensor")
     names = page.eval_on_selector_all("[id]", "all => all.map(each => each.id)")

@@ -20,6 +20,7 @@ from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from generator.site.edition import Edition
 from generator.site.lean import lean_html, lean_script, lean_style
+from generator.site.lean_drawings import lean_drawings
 from generator.site.offline import AssetFolder
 from generator.site.pocket import pocket_maker
 from generator.site.renderer import Renderer
@@ -253,17 +254,24 @@ def test_the_same_vehicle_gives_the_same_bytes(
 
 
 def test_shared_html_stands_once() -> None:
-    shared = Shared("The same as above")
+    shared = Shared("As above")
     assert shared("<p>a") == '<div id="k0"><p>a</div>'
     assert shared("<p>b") == '<div id="k1"><p>b</div>'
-    assert shared("<p>a") == '<a href="#k0">The same as above</a>'
+    assert shared("<p>a") == '<a href="#k0">As above</a>'
 
 
-def test_names_in_shared_drawings_differ() -> None:
-    shared = Shared("")
-    drawing = '<svg id="x" aria-labelledby="x-a x-b"><title id="x-a">{}</title></svg>'
-    assert 'aria-labelledby="x-a-k0 x-b-k0"' in shared(drawing.format(1))
-    assert 'id="x-a-k1"' in shared(drawing.format(2))
+def test_each_drawing_has_names_of_its_own_and_no_needless_digits() -> None:
+    drawing = (
+        '<svg id="x" aria-labelledby="x-a x-b"><title id="x-a">1.0 V</title><desc id="x-b">b</desc>'
+        '<path d="M1.0 20.05L3.0 4"/><text x="-0.5" text-anchor="start">2.0</text></svg>'
+    )
+    lean = lean_drawings(f"{drawing}<p>1.0{drawing}")
+    assert lean == (
+        '<svg aria-labelledby="d0 d1"><title id="d0">1.0 V</title><desc id="d1">b</desc>'
+        '<path d="M1 20.05L3 4"/><text x="-0.5">2.0</text></svg><p>1.0'
+        '<svg aria-labelledby="d2 d3"><title id="d2">1.0 V</title><desc id="d3">b</desc>'
+        '<path d="M1 20.05L3 4"/><text x="-0.5">2.0</text></svg>'
+    )
 
 
 def put_together(words: list[str], places: str) -> str:
