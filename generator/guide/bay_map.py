@@ -24,13 +24,17 @@ PieceNames: TypeAlias = dict[tuple[int, Piece], tuple[str, ...]]
 
 @dataclass(frozen=True, slots=True)
 class SeenBay:
-    """The bay from one standpoint: its key, what the reader chooses it by, and the drawing."""
+    """The bay from one standpoint: its key, what the reader chooses it by, and the drawing.
+
+    `turned` is SVG's transformation of the first standpoint's drawing into this one, texts aside.
+    """
 
     key: str
     label: str
     title: str
     description: str
     drawing: BayDrawing
+    turned: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,7 +135,8 @@ def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
     landmarks = {mark: bay_words.landmark(mark, t) for mark in Landmark}
     labels = BayLabels(banks, pieces, landmarks, {}, [], bay.wheels)
     seen = []
-    for stand in standpoints(bay.engine.bay):
+    stands = standpoints(bay.engine.bay)
+    for stand in stands:
         turn = page_turn(stand)
         here = replace(
             labels, notes=bay_words.notes(stand, turn, t), cabin=bay_words.cabin(stand, t)
@@ -148,6 +153,7 @@ def _seen(bay: _Bay, t: NullTranslations) -> tuple[BayLayout, SeenBays]:
                     ]
                 ),
                 bay_drawing(layout, sheet, turn, here),
+                turn.turned_from(page_turn(stands[0])),
             )
         )
     return layout, SeenBays(tuple(seen), dashed=not layout.is_exhaust_side_stated)

@@ -23,6 +23,19 @@ class PageTurn:
         down = -(x * self.up[0] + y * self.up[1])
         return across, down
 
+    def turned_from(self, other: PageTurn) -> str:
+        """The transformation, as SVG writes it, of a drawing turned by another into this one."""
+        # A turn's inverse is its transpose
+        (a, c), (b, d) = (
+            [sum(one * two for one, two in zip(row, by, strict=True)) for by in other._rows]
+            for row in self._rows
+        )
+        return f"matrix({a} {b} {c} {d} 0 0)"
+
+    @property
+    def _rows(self) -> tuple[tuple[int, int], tuple[int, int]]:
+        return (self.right[0], self.right[1]), (-self.up[0], -self.up[1])
+
     def way(self, side: Side) -> Point:
         """The way to a side of the vehicle on the page, as (right, down), each -1, 0 or 1."""
         return self.at(side.outward[:2])

@@ -125,8 +125,9 @@ def _style(assets: AssetFolder) -> str:
     sources = [assets.content(f"guide/{name}").decode() for name in _TEMPLATES]
     names = set(" ".join(_STYLED.findall(" ".join(sources))).split()) | _STYLED_LATER
     style = "".join(lean_style(assets.content(path).decode(), names) for path in STYLES)
-    # Here a panel of caution is told by its role
-    return _with_short_properties(style).replace(".signal", "[role=note]")
+    # Here a panel of caution is told by its role, and its word by being the first paragraph
+    style = style.replace(".signal", "[role=note]").replace(".word", "p:first-child")
+    return _with_short_properties(style)
 
 
 def _with_short_properties(style: str) -> str:
@@ -250,4 +251,4 @@ def _with_sheets(html: str) -> str:
     left = iter(places)
     html = _SHEET.sub(lambda _: f'<div data-sheet="{next(left)}"></div>', html)
     words = words.replace("&", "&amp;").replace("'", "&#39;")
-    return html.replace("<template id=sheets>", f"<template id=sheets data-words='{words}'>", 1)
+    return html.replace("<template id=sheets>", f"<template id=sheets data-sheets='{words}'>", 1)

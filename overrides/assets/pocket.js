@@ -90,7 +90,7 @@
 
   // The words of all sheets stand once; a section says which are its own: "0-57 900 59-80"
   function sheetOf(place) {
-    var words = document.getElementById("sheets").dataset.words.split(" ");
+    var words = document.getElementById("sheets").dataset.sheets.split(" ");
     return place.dataset.sheet.split(" ").map(run => {
       var ends = run.split("-").map(Number);
       return words.slice(ends[0], ends.pop() + 1).join(" ");

@@ -32,6 +32,7 @@ from generator.site.forum_post import vehicle_posts
 from generator.site.language import NotTranslated, languages, translations
 from generator.site.renderer import Renderer
 from generator.trade.sensor import SensorKind, names_on_scan_tools
+from tests.site.pocket_sheets import sheets_of
 
 PLACEHOLDER = re.compile(r"%\(\w+\)s|%%|\{\w+\}|<[^>]+>|&\w+;")
 MAKE = "run `make messages`, and translate what is new"
@@ -217,6 +218,8 @@ def texts(page: Any) -> Iterator[str]:
             yield each.text or ""
         yield each.tail or ""
         yield from (each.get(name, "") for name in TOLD)
+    for sheet in sheets_of(page).values():
+        yield from texts(html5lib.parseFragment(sheet, namespaceHTMLElements=False))
 
 
 def untranslated(site: Path, contributed: re.Pattern[str]) -> dict[str, str]:

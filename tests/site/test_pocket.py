@@ -25,6 +25,7 @@ from generator.site.offline import AssetFolder
 from generator.site.pocket import pocket_maker
 from generator.site.renderer import Renderer
 from generator.site.said_once import Shared, words_said_once
+from tests.site.pocket_sheets import put_together, sheets_of
 
 LIGHT_BYTES = 110_000
 """Without its photos; the aim is 120 kB."""
@@ -169,14 +170,14 @@ def test_what_the_pages_say_of_access_test_and_refit_stands_in_it(
 def test_every_sheet_holds_what_its_page_asks_and_says(trees: dict[str, Any], site: Path) -> None:
     compared = 0
     for slug, tree in trees.items():
-        (told,) = (each.get("data-words") for each in tree.iter() if each.get("id") == "sheets")
-        for stage, place in sheet_places(tree).items():
-            sheet = put_together(told.split(" "), place)
+        for section, sheet in sheets_of(tree).items():
+            stage, bank, position = section.split("-")
+            name = f"bank-{bank}-position-{position}-{stage}.html"
             copied = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True).parseFragment(
                 sheet
             )
             page = html5lib.parse(
-                (site / "guides" / slug / f"{stage}.html").read_bytes(), namespaceHTMLElements=False
+                (site / "guides" / slug / name).read_bytes(), namespaceHTMLElements=False
             )
             forms = [next(each.iter("form")) for each in (page.find("body/main"), copied)]
             on_page, in_copy = ({**form.attrib, "data-site": ""} for form in forms)
@@ -196,17 +197,6 @@ def test_every_sheet_holds_what_its_page_asks_and_says(trees: dict[str, Any], si
             assert [each for each in words(forms[0]) if each not in said] == []
             compared += len(said)
     assert compared > 1000
-
-
-def sheet_places(tree: Any) -> dict[str, str]:
-    """By the name of its page, which words a bench sheet has."""
-    return {
-        f"bank-{bank}-position-{position}-{stage}": each.get("data-sheet")
-        for part in tree.iter("section")
-        for each in part.iter("div")
-        if each.get("data-sheet")
-        for stage, bank, position in [part.get("id").split("-")]
-    }
 
 
 def words_of_own(element: Any) -> list[str]:
@@ -272,11 +262,6 @@ def test_each_drawing_has_names_of_its_own_and_no_needless_digits() -> None:
         '<svg aria-labelledby="d2 d3"><title id="d2">1.0 V</title><desc id="d3">b</desc>'
         '<path d="M1 20.05L3 4"/><text x="-0.5">2.0</text></svg>'
     )
-
-
-def put_together(words: list[str], places: str) -> str:
-    ranges = [(run.split("-")[0], run.split("-")[-1]) for run in places.split(" ")]
-    return " ".join(" ".join(words[int(low) : int(high) + 1]) for low, high in ranges)
 
 
 def test_words_of_texts_nearly_alike_stand_once() -> None:
