@@ -64,6 +64,7 @@ _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
 _STYLED_LATER = {
     "signal",
+    "word",
     "danger",
     "warning",
     "caution",

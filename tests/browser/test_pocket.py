@@ -73,6 +73,22 @@ def test_what_is_shared_stands_in_every_place(page: Page, copy: Path) -> None:
     assert len(names) == len(set(names))
 
 
+def test_each_signal_word_stands_on_its_colour(page: Page) -> None:
+    page.goto(page.url + "#test-1-1")
+    found = page.locator(".part:visible [role=note]").evaluate_all(
+        """all => all.map(each => [
+            each.firstElementChild.textContent.trim(),
+            getComputedStyle(each.firstElementChild).backgroundColor,
+            getComputedStyle(each.children[1]).backgroundColor,
+        ])"""
+    )
+    colours = {"DANGER": "rgb(193, 18, 31)", "WARNING": "rgb(255, 130, 0)"}
+    colours |= {"CAUTION": "rgb(255, 209, 0)", "NOTICE": "rgb(11, 87, 164)"}
+    assert {word for word, _, _ in found} >= {"DANGER", "WARNING", "NOTICE"}
+    for word, behind_word, behind_text in found:
+        assert (behind_word, behind_text) == (colours[word], "rgba(0, 0, 0, 0)")
+
+
 def test_a_code_is_found_and_its_group_opened(page: Page) -> None:
     page.fill("#code", "p 0141")
     page.click("#codes-found a")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from itertools import combinations
 from typing import Any
@@ -353,3 +354,15 @@ def test_a_drawing_says_in_words_what_it_shows(
     assert "Bank 1, cylinders 1, 2, 3: the far one." in words
     assert "Bank 2, cylinders 4, 5, 6: the near one." in words
     assert "The exhaust of bank 1 passes, in this order: B1·1, catalyst, B1·2." in words
+
+
+@pytest.mark.parametrize("stands", combinations(Standpoint, 2), ids=str)
+def test_a_drawing_turns_into_that_of_another_standpoint(
+    stands: tuple[Standpoint, Standpoint],
+) -> None:
+    one, other = (page_turn(stand) for stand in stands)
+    a, b, c, d, *shift = map(int, re.findall(r"-?\d+", other.turned_from(one)))
+    assert shift == [0, 0]
+    for point in ((3.0, 0.0), (0.0, 5.0), (-2.0, 7.0)):
+        x, y = one.at(point)
+        assert (a * x + c * y, b * x + d * y) == other.at(point)
