@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence, Set
 from functools import lru_cache
 from pathlib import Path
+from string import ascii_letters
 
 import minify
 
@@ -20,6 +21,8 @@ SOURCES = ("worker.js", "pocket.js", "pocket.css")
 """What no page loads by these names: the build puts it into other files."""
 
 _NAMED = re.compile(r"[.#]([a-zA-Z][\w-]*)")
+_PROPERTY = re.compile(r"--[a-z][\w-]+")
+_LETTERS = [f"--{letter}" for letter in ascii_letters]
 _COMMA = re.compile(r",(?![^(]*\))")
 _NOT = re.compile(r":not\([^)]*\)")
 _SET_BY_HEAD_SCRIPT = re.compile(r"\[data-(?:light|scripted)")
@@ -88,6 +91,15 @@ def lean_style(css: str, names: Set[str] | None = None) -> str:
     """
     lean = _lean("text/css", css)
     return lean if names is None else "".join(_kept(lean, names))
+
+
+def with_short_properties(css: str) -> str:
+    """A style sheet with its own properties named ``--a``, ``--b`` ...; nothing else may read them.
+
+    Those beyond the letters keep their names.
+    """
+    short = dict(zip(dict.fromkeys(_PROPERTY.findall(css)), _LETTERS, strict=False))
+    return _PROPERTY.sub(lambda found: short.get(found[0], found[0]), css)
 
 
 def _lean(kind: str, text: str) -> str:

@@ -14,7 +14,6 @@ from datetime import date
 from functools import cached_property
 from gettext import NullTranslations
 from hashlib import sha256
-from string import ascii_letters
 from typing import Any
 
 from generator.guide import figures
@@ -22,7 +21,7 @@ from generator.guide.page import Page
 from generator.guide.photo_view import FOLDER, picture_path
 from generator.guide.vehicle import page_path, pocket_path
 from generator.site.edition import Edition
-from generator.site.lean import lean_html, lean_script, lean_style
+from generator.site.lean import lean_html, lean_script, lean_style, with_short_properties
 from generator.site.lean_drawings import lean_drawings
 from generator.site.offline import AssetFolder
 from generator.site.photos import data_address
@@ -57,8 +56,6 @@ _LINK = re.compile(r'href="(?:(index|codes)|bank-(\d+)-position-(\d+)-(\w+))\.ht
 _CHOICE = re.compile(
     r'<span class="any-\w+">([^<]*)</span>(?:<span class="[\w-]+" hidden>[^<]*</span>)+'
 )
-_PROPERTY = re.compile(r"--[a-z][a-z-]*")
-_LETTERS = [f"--{letter}" for letter in ascii_letters]
 _BLANK = re.compile(r"\n\s+")
 _STYLED = re.compile(r'\b(?:class|id)="?([\w -]+)')
 # Names that come from a view, or from a script
@@ -128,13 +125,7 @@ def _style(assets: AssetFolder) -> str:
     style = "".join(lean_style(assets.content(path).decode(), names) for path in STYLES)
     # Here a panel of caution is told by its role, and its word by being the first paragraph
     style = style.replace(".signal", "[role=note]").replace(".word", "p:first-child")
-    return _with_short_properties(style)
-
-
-def _with_short_properties(style: str) -> str:
-    """The style with its own properties named ``--a``, ``--b`` ...; nothing else reads them."""
-    short = dict(zip(dict.fromkeys(_PROPERTY.findall(style)), _LETTERS, strict=False))
-    return _PROPERTY.sub(lambda found: short.get(found[0], found[0]), style)
+    return with_short_properties(style)
 
 
 def _script(assets: AssetFolder) -> str:
