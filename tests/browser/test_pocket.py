@@ -64,6 +64,22 @@ def test_a_link_from_one_section_to_another_works(page: Page) -> None:
     expect(page.locator("#refit-1-1")).to_be_visible()
 
 
+def test_sections_of_a_sensor_lead_to_each_other_and_codes_to_their_group(page: Page) -> None:
+    hrefs = "all => all.map(each => each.getAttribute('href'))"
+    for stage in ("access", "test", "refit", "bench"):
+        found = page.eval_on_selector_all(f"#{stage}-2-1 > :is(h2, .lead) + .ways a", hrefs)
+        others = [each for each in ("access", "test", "refit", "bench") if each != stage]
+        assert found == [*(f"#{each}-2-1" for each in others), "#top"]
+    page.goto(page.url + "#codes")
+    cells = page.locator(".codes td:not(:empty)")
+    assert cells.count() > 60
+    assert cells.all_inner_texts() == [
+        str(href)[1:] for href in page.eval_on_selector_all(".codes td a", hrefs)
+    ]
+    page.click(".codes a[href='#P0155']")
+    expect(page.locator("details[open] #P0155")).to_be_in_viewport()
+
+
 def test_what_is_shared_stands_in_every_place(page: Page, copy: Path) -> None:
     assert "As above" in copy.read_text()
     assert "As above" not in page.inner_text("body")
