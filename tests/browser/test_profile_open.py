@@ -14,8 +14,8 @@ from playwright.sync_api import Page
 
 from generator.profile import read_text
 from generator.profile.form_schema import form_schema
-from tests.browser.conftest import Opened
 from tests.browser.filled_form import filled, form_value, smallest
+from tests.browser.opened import Opened
 from tests.browser.storage import settled
 from tests.browser.test_accessibility import ALL_RULES
 from tests.browser.test_profile_form import CHECK, read, written
