@@ -105,6 +105,22 @@ def as_new(tab: Opened) -> Opened:
     return tab
 
 
+@pytest.fixture(scope="module")
+def reader(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone for tabs in which nothing is kept; one for each test costs twice what a tab does."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def new_tab(reader: BrowserContext) -> Iterator[Page]:
+    """A tab of its own for a test that keeps nothing on the phone."""
+    page = reader.new_page()
+    yield page
+    page.close()
+
+
 @pytest.fixture
 def new_phone(browser: Browser) -> Iterator[Opened]:
     """A page on a phone that has kept nothing yet; to clear one that has is not sure to last."""

@@ -11,7 +11,7 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
 from generator.site.policy import policy, with_policy
 
@@ -42,12 +42,9 @@ def address(site: Path) -> Iterator[str]:
 
 
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 360, "height": 740})
-    made = context.new_page()
-    made.add_init_script(WATCH)
-    yield made
-    context.close()
+def page(new_tab: Page) -> Page:
+    new_tab.add_init_script(WATCH)
+    return new_tab
 
 
 def every_kind(site: Path, all_pages: list[str]) -> list[str]:
