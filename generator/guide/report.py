@@ -52,5 +52,16 @@ def says_words(t: NullTranslations) -> str:
     return t.gettext("The page says:")
 
 
+class _PercentEncoded(dict[int, str]):
+    """What each character becomes in an address, found out when it is first met."""
+
+    def __missing__(self, code: int) -> str:
+        self[code] = encoded = quote(chr(code), safe=_KEPT)
+        return encoded
+
+
+_PERCENT_ENCODED = _PercentEncoded()
+
+
 def _encoded(text: str) -> str:
-    return quote(text, safe=_KEPT)
+    return text.translate(_PERCENT_ENCODED)
