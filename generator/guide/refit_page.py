@@ -12,7 +12,7 @@ from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
-from generator.guide.job import sensor_work
+from generator.guide.job import sensor_works
 from generator.guide.live_data_view import expected_rows
 from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import obstacle_photos, plug_photos, sensor_photos
@@ -311,7 +311,8 @@ def _proof_steps(
 def _before_the_engine(vehicle: Vehicle, sensor: Sensor) -> tuple[str, ...]:
     _ = vehicle.t.gettext
     told = [_("Look whether a tool, a rag or a cap is left behind.")]
-    if sensor_work(sensor).from_below or any(
+    (work,) = sensor_works(vehicle, [sensor])
+    if work.from_below or any(
         Hazard.UNDER_VEHICLE in each.cautions for each in vehicle.obstacles(sensor)
     ):
         told.append(_("Take the vehicle down from its stands."))

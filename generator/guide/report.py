@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from gettext import NullTranslations
 from typing import Final
 from urllib.parse import quote
@@ -38,8 +39,8 @@ def report_href(uri: str, vehicle: str, page: str, path: str, t: NullTranslation
     ]
     # A line of a mail ends so (RFC 6068, section 5)
     end = "\r\n" if uri.startswith("mailto:") else "\n"
-    body = end.join(lines)
-    return uri.replace("{title}", _encoded(title)).replace("{body}", _encoded(body))
+    body = _encoded(end).join(map(_encoded, lines))
+    return uri.replace("{title}", _encoded(title)).replace("{body}", body)
 
 
 def section_words(t: NullTranslations) -> str:
@@ -63,5 +64,6 @@ class _PercentEncoded(dict[int, str]):
 _PERCENT_ENCODED = _PercentEncoded()
 
 
+@lru_cache(maxsize=256)
 def _encoded(text: str) -> str:
     return text.translate(_PERCENT_ENCODED)

@@ -20,7 +20,7 @@ from generator.guide.shared_view import shared_by_pages
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_views
 from generator.guide.tools_view import ToolView, tool_views
-from generator.guide.vehicle import Vehicle, cold_heater, hazards_on_the_way, page_file
+from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.guide.verdict_words import VerdictWords, verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
 from generator.profile.model import Connector, Pin
@@ -60,7 +60,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
     connector = None
     if sensor.connector:
         connector = vehicle.profile.connectors[sensor.connector.face]
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     return TestView(
         heater=heater_view(vehicle, sensor, heater, connector) if heater else None,
         terminals=terminal_views(vehicle)[sensor.connector.face] if sensor.connector else None,

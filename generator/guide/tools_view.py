@@ -9,7 +9,7 @@ from gettext import NullTranslations
 
 from generator.guide import choice, figures
 from generator.guide.diagnosis_words import before_standard_codes
-from generator.guide.job import obstacle_works, sensor_name, sensor_work
+from generator.guide.job import obstacle_works, sensor_name, sensor_works
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Sensor
 from generator.trade.tools import (
@@ -48,7 +48,8 @@ def _job_tools(vehicle: Vehicle, sensor: Sensor) -> dict[Task, list[ToolView]]:
     named = {name: obstacle.name for name, obstacle in vehicle.profile.obstacles.items()}
     named[sensor_name(sensor)] = vehicle.t.gettext("the sensor")
     found: dict[Task, list[ToolView]] = {}
-    for tool in tools(obstacle_works(vehicle, vehicle.obstacles(sensor)), [sensor_work(sensor)]):
+    obstacles = obstacle_works(vehicle, vehicle.obstacles(sensor))
+    for tool in tools(obstacles, sensor_works(vehicle, [sensor])):
         view = ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
         found.setdefault(tool.kind.task, []).append(view)
     return found
