@@ -66,6 +66,7 @@ def marked(plain: str, t: NullTranslations) -> str:
     return plain.replace(".", decimal_mark(t)) if "." in plain else plain
 
 
+@lru_cache(maxsize=1024)
 def stated(text: str, t: NullTranslations) -> str:
     """A quantity as a profile states it: the same figures, in the reader's way of writing."""
     written = _POINT.sub(decimal_mark(t), text)

@@ -69,12 +69,6 @@ class _DirectCode(CodeGenerator):
         self.writeline(f"from {__name__} import DirectMacro, Markup, _text_html, said, value_html")
         super().visit_Template(node, frame)
 
-    def writeline(self, x: str, node: nodes.Node | None = None, extra: int = 0) -> None:
-        # Joined where it is made, and not handed up piece by piece through each template above
-        if x.startswith("yield from "):
-            x = f"yield concat({x.removeprefix('yield from ')})"
-        super().writeline(x, node, extra)
-
     def _output_child_pre(self, node: nodes.Expr, frame: Frame, finalize: Any) -> None:
         if frame.eval_ctx.volatile or not frame.eval_ctx.autoescape:
             super()._output_child_pre(node, frame, finalize)
