@@ -70,12 +70,16 @@ class _Bay:
     fuses: Fuses
 
 
-@shared_by_pages
-def bay_map(vehicle: Vehicle, sensor: Sensor | None) -> BayMap:
+def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
     """The bay map of a vehicle, with one sensor filled.
 
     It begins where one stands: at the bumper, or underneath for a sensor reached from below.
     """
+    return _bay_map(vehicle, sensor)
+
+
+@shared_by_pages
+def _bay_map(vehicle: Vehicle, sensor: Sensor | None) -> BayMap:
     profile, t = vehicle.profile, vehicle.t
     layout, bays = _seen(_bay(vehicle), t)
     _seat, bumper, under = standpoints(profile.engine.bay)

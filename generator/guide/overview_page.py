@@ -85,7 +85,7 @@ def overview(vehicle: Vehicle) -> OverviewView:
         sensors=[_sensor(vehicle, sensor) for sensor in vehicle.sensors],
         codes=codes_row(vehicle),
         exhaust=exhaust_map(vehicle),
-        bay=bay_map(vehicle, None),
+        bay=bay_map(vehicle),
         planner=planner(vehicle),
         linked_data=linked_data(vehicle),
         data_path=data_path(vehicle.slug),

@@ -192,7 +192,7 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
     state = sensor.torque.thread_state if sensor.torque else None
     return _steps_in(
         vehicle,
-        Step(tight, (words.thread_state(state, vehicle.t),) if state else ()),
+        Step(tight, (words.thread_state(state, vehicle.t),) if sensor.torque else ()),
         state is ThreadState.DRY,
         plug_photos(vehicle, sensor, "latch"),
         (*plug_photos(vehicle, sensor), *plug_photos(vehicle, sensor, "holder")),

@@ -67,8 +67,8 @@ class Search:
 
     def opened_by(self, checks: Iterable[Check]) -> frozenset[str]:
         """Everything that is off once these checks are done, what lies on top included."""
-        wanted = sorted({item for check in checks for item in check.access})
-        return frozenset(removal_order(wanted, self.under))
+        wanted = frozenset().union(*(check.access for check in checks))
+        return frozenset(removal_order(sorted(wanted), self.under)) if self.under else wanted
 
     def chance(self, names: frozenset[str]) -> float:
         """The chance, 0 to 1, that the cause is among these."""
@@ -77,7 +77,9 @@ class Search:
 
     def chance_left(self, ruled_out: frozenset[str]) -> float:
         """The chance that the cause is none of these."""
-        return self.chance(frozenset(cause.name for cause in self.causes) - ruled_out)
+        total = sum(cause.likelihood for cause in self.causes)
+        left = sum(cause.likelihood for cause in self.causes if cause.name not in ruled_out)
+        return left / total
 
 
 class Reason(StrEnum):
@@ -261,7 +263,8 @@ def _minutes(search: Search, check: Check, opened: frozenset[str]) -> float:
 
 
 def _to_come_off(search: Search, items: frozenset[str]) -> float:
-    return sum(search.access_minutes[item] for item in sorted(items))
+    # Most checks have nothing more to open
+    return sum(search.access_minutes[item] for item in sorted(items)) if items else 0
 
 
 def _refuse_impossible(search: Search, check: Check) -> None:
