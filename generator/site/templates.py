@@ -59,7 +59,13 @@ def value_html(value: object) -> str:
 
 def said(sentence: str, **values: object) -> Markup:
     """A sentence of ours, in the words of the page's language, with its values as HTML."""
-    return _new_string(Markup, sentence % {name: escape(each) for name, each in values.items()})
+    return _new_string(Markup, sentence % {name: _html(each) for name, each in values.items()})
+
+
+def _html(value: object) -> str:
+    if type(value) is str:
+        return _text_html(value)
+    return value if type(value) is Markup else value_html(value)
 
 
 # Its methods are named by Jinja2
