@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from gettext import NullTranslations
 from pathlib import Path
+from typing import Any
 
 import pytest
-from jinja2 import DictLoader, Environment, TemplateNotFound
+from jinja2 import DictLoader, Environment, TemplateNotFound, nodes
 
 from generator.guide.page import Frame, Page
+from generator.site.language import translations
 from generator.site.renderer import Renderer
+from generator.site.templates import DirectEnvironment
 from generator.site.theme import theme_folder
 from tests.site.jinja_pair import OPTIONS
 
@@ -40,3 +43,31 @@ def test_included_templates_say_the_same_as_by_plain_jinja(tmp_path: Path) -> No
 def test_a_missing_one_is_named(tmp_path: Path) -> None:
     with pytest.raises(TemplateNotFound, match=r"inner\.html"):
         html(tmp_path, {"page.html": TEMPLATES["page.html"]})
+
+
+def test_what_was_compiled_serves_again_until_it_or_what_it_includes_is_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    compiled = []
+    generate = DirectEnvironment.code_generator_class.visit_Template
+
+    def counted(self: Any, node: nodes.Template, frame: Any = None) -> None:
+        compiled.append(self.name)
+        generate(self, node, frame)
+
+    monkeypatch.setattr(DirectEnvironment.code_generator_class, "visit_Template", counted)
+    first = html(tmp_path, TEMPLATES)
+    assert "page.html" in compiled
+    compiled.clear()
+    assert html(tmp_path, TEMPLATES) == first
+    assert compiled == []
+    changed = TEMPLATES | {"innermost.html": "<i>changed</i>\n"}
+    assert html(tmp_path, changed) == first.replace("<i>Fuses, A &amp; B</i>", "<i>changed</i>")
+    assert compiled == ["page.html"]
+
+
+def test_each_language_has_its_own(tmp_path: Path) -> None:
+    assert "<i>Fuses, " in html(tmp_path, TEMPLATES)
+    german = Renderer((tmp_path, theme_folder()), "Site", "de", translations("de"))
+    assert "<i>Sicherungen, " in german.html(PAGE)
+    assert "<i>Fuses, " in html(tmp_path, TEMPLATES)
