@@ -11,7 +11,7 @@ site: $(VENV)/site-ready  ## Check every profile, build site/, say where to open
 
 test: $(VENV)/test-ready chromium lint  ## Run every check and every test
 	$(BIN)/sondebook check
-	$(BIN)/pytest -n auto --dist loadfile -m "not alone"
+	$(BIN)/pytest -n auto --dist loadfile --no-loadscope-reorder -m "not alone"
 	$(BIN)/pytest -m alone
 
 serve: $(VENV)/site-ready  ## Preview with live reload

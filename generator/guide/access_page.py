@@ -11,6 +11,7 @@ from generator.guide.fouling_view import FoulingView, fouling_view
 from generator.guide.job import plan_parts, sensor_name
 from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import face_photos, obstacle_photos, plug_photos, sensor_photos
+from generator.guide.shared_view import shared_by_pages
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.profile.model import Fastener, Obstacle
@@ -68,10 +69,12 @@ def access(vehicle: Vehicle, sensor: Sensor) -> AccessView:
         reach=reach_words(vehicle, sensor),
         cautions=first,
         tools=tool_views(vehicle, sensor, Task.ACCESS),
-        before_all=[Step(_("Ignition off."))],
-        obstacles=[_coming_off(vehicle, each, said) for each in obstacles],
+        before_all=_before_all(vehicle),
+        obstacles=[_coming_off(vehicle, each, said.first(each.cautions)) for each in obstacles],
         plug=_plug_steps(vehicle, sensor, sensor.connector),
-        sensor_out=_sensor_steps(vehicle, sensor, said),
+        sensor_out=_sensor_steps(
+            vehicle, _thread_and_hex(vehicle, sensor), said.first([Hazard.PENETRATING_FLUID])
+        ),
         reachable_too=_reachable_too(vehicle, sensor),
         bay=bay_map(vehicle, sensor),
         tip=fouling_view(vehicle.t),
@@ -108,13 +111,21 @@ def fastener_words(vehicle: Vehicle, fastener: Fastener) -> str:
     return ", ".join(parts)
 
 
-def _coming_off(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
+@shared_by_pages
+def _before_all(vehicle: Vehicle) -> list[Step]:
+    return [Step(vehicle.t.gettext("Ignition off."))]
+
+
+@shared_by_pages
+def _coming_off(
+    vehicle: Vehicle, obstacle: Obstacle, cautions: tuple[Caution, ...]
+) -> ObstacleView:
     _ = vehicle.t.gettext
     minutes = figures.minutes([obstacle.minutes], vehicle.t) if obstacle.minutes else None
     return ObstacleView(
         name=first_capital(obstacle.name),
         minutes=figures.with_unit(minutes, _("min")) if minutes else "",
-        cautions=said.first(obstacle.cautions),
+        cautions=cautions,
         held_by=[fastener_words(vehicle, each) for each in obstacle.undo],
         steps=[
             Step(step, photos=obstacle_photos(vehicle, obstacle, f"steps.{number}"))
@@ -181,9 +192,8 @@ def _plug_steps(vehicle: Vehicle, sensor: Sensor, plug: Plug | None) -> list[Ste
     ]
 
 
-def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
+def _thread_and_hex(vehicle: Vehicle, sensor: Sensor) -> tuple[str, ...]:
     _ = vehicle.t.gettext
-    socket = _("Put the slotted socket over the sensor, its wires through the slot.")
     details = []
     if sensor.thread:
         details.append(
@@ -191,12 +201,21 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
         )
     if sensor.hex:
         details.append(_("Hex %(size)s") % {"size": figures.stated(sensor.hex.text, vehicle.t)})
+    return tuple(details)
+
+
+@shared_by_pages
+def _sensor_steps(
+    vehicle: Vehicle, thread_and_hex: tuple[str, ...], cautions: tuple[Caution, ...]
+) -> list[Step]:
+    _ = vehicle.t.gettext
+    socket = _("Put the slotted socket over the sensor, its wires through the slot.")
     return [
         Step(
             _("Put penetrating fluid on the thread and give it time."),
-            cautions=said.first([Hazard.PENETRATING_FLUID]),
+            cautions=cautions,
         ),
-        Step(socket, tuple(details)),
+        Step(socket, thread_and_hex),
         Step(
             _("Turn the sensor out."),
             (

@@ -11,6 +11,7 @@ from generator.guide import bay_words, words
 from generator.guide.bay_drawing import BayDrawing, BayLabels, bay_drawing, sensor_mark
 from generator.guide.bay_sheet import LETTER, sheet_of
 from generator.guide.page_turn import page_turn
+from generator.guide.shared_view import shared_by_pages
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.bay_layout import BayLayout, bay_layout
@@ -78,16 +79,13 @@ def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
 
     It begins where one stands: at the bumper, or underneath for a sensor reached from below.
     """
+    return _bay_map(vehicle, sensor)
+
+
+@shared_by_pages
+def _bay_map(vehicle: Vehicle, sensor: Sensor | None) -> BayMap:
     profile, t = vehicle.profile, vehicle.t
-    bay = _Bay(
-        profile.engine_layout,
-        tuple(sorted(profile.bank_layout, key=lambda bank: bank.number)),
-        exhaust_lines(vehicle),
-        tuple((each.bank, each.position, each.place.reach) for each in vehicle.sensors),
-        tuple(sorted(set(profile.steering))),
-        fuses_by_corner(vehicle),
-    )
-    layout, bays = _seen(bay, t)
+    layout, bays = _seen(_bay(vehicle), t)
     _seat, bumper, under = standpoints(profile.engine.bay)
     from_below = sensor is not None and sensor.place.reach is Reach.BELOW
     return BayMap(
@@ -97,6 +95,19 @@ def bay_map(vehicle: Vehicle, sensor: Sensor | None = None) -> BayMap:
         caption=bay_words.caption(
             layout, bay_words.sensor_name(sensor.bank, sensor.position, t) if sensor else "", t
         ),
+    )
+
+
+@shared_by_pages
+def _bay(vehicle: Vehicle) -> _Bay:
+    profile = vehicle.profile
+    return _Bay(
+        profile.engine_layout,
+        tuple(sorted(profile.bank_layout, key=lambda bank: bank.number)),
+        exhaust_lines(vehicle),
+        tuple((each.bank, each.position, each.place.reach) for each in vehicle.sensors),
+        tuple(sorted(set(profile.steering))),
+        fuses_by_corner(vehicle),
     )
 
 

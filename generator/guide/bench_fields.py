@@ -9,7 +9,7 @@ from gettext import NullTranslations
 from generator.guide import figures
 from generator.guide.cautions import Caution, Said
 from generator.guide.choice import us_unit
-from generator.guide.vehicle import ColdHeater, Vehicle, cold_heater, torque_range
+from generator.guide.vehicle import ColdHeater, Vehicle, torque_range
 from generator.profile.sensor_model import Sensor
 from generator.trade.hazard import Hazard
 from generator.trade.heater import (
@@ -80,7 +80,7 @@ class Group:
 
 def groups(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Group]:
     """The groups of a sensor's sheet; `said` holds the cautions that the page has said already."""
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     of_sensor = _heater_groups(vehicle, heater, said) if heater else [_signal(vehicle.t, said)]
     torque = torque_range(sensor.torque) if sensor.torque else None
     afterwards = _afterwards(vehicle.t, torque, is_heated=sensor.is_heated)

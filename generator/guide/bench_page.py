@@ -18,7 +18,6 @@ from generator.guide.page import Row
 from generator.guide.vehicle import (
     ColdHeater,
     Vehicle,
-    cold_heater,
     hazards_on_the_way,
     page_file,
 )
@@ -76,7 +75,7 @@ def bench_row(vehicle: Vehicle, sensor: Sensor) -> Row:
 def bench(vehicle: Vehicle, sensor: Sensor) -> BenchView:
     """The bench sheet of a sensor; one without a heater has no heater fields."""
     said = Said(vehicle.t)
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     first = said.first(hazards_on_the_way(vehicle, sensor))
     return BenchView(
         slug=vehicle.slug,

@@ -238,26 +238,29 @@ def _counting(code: FaultCode, t: NullTranslations) -> str:
     ) % {"first": pair[0], "second": pair[1]}
 
 
+_PLACES = {each.code: frozenset(each.sensors) for each in FAULT_CODES.values()}
+
+
 def _related(code: FaultCode, t: NullTranslations) -> list[tuple[str, Links]]:
     """Codes of the same sensor, and of its bank's mixture and catalyst."""
     _ = t.gettext
     others = [each for each in FAULT_CODES.values() if each.code != code.code]
-    places = set(code.sensors)
+    places, banks = _PLACES[code.code], _banks(code)
     groups = [
         (
             _("The same sensor") if len(places) == 1 else _("These two sensors"),
-            [c for c in others if c.subject is Subject.SENSOR and places & set(c.sensors)],
+            [c for c in others if c.subject is Subject.SENSOR and places & _PLACES[c.code]],
         ),
         (
             _("Exchanged with another"),
-            [c for c in others if c.subject is Subject.SWAPPED and places & set(c.sensors)],
+            [c for c in others if c.subject is Subject.SWAPPED and places & _PLACES[c.code]],
         ),
         (
             _("Mixture and catalyst of the bank"),
             [
                 c
                 for c in others
-                if c.subject in (Subject.FUEL_TRIM, Subject.CATALYST) and c.bank in _banks(code)
+                if c.subject in (Subject.FUEL_TRIM, Subject.CATALYST) and c.bank in banks
             ],
         ),
         (

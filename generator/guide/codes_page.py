@@ -22,7 +22,7 @@ from generator.guide.diagnosis_words import before_standard_codes
 from generator.guide.first_checks_view import CheckOrder, Job, check_order, job_on
 from generator.guide.heater_view import SHOWN_FIRST_C, heater_caption, number_at_first
 from generator.guide.page import Row
-from generator.guide.vehicle import Vehicle, cold_heater, page_file
+from generator.guide.vehicle import Vehicle, page_file
 from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.default_checks import PROOF_MIN, UNTIMED_OBSTACLE_MIN
 from generator.trade.hazard import Hazard
@@ -177,7 +177,7 @@ def _group(vehicle: Vehicle, sensor: Sensor, job: Job, told: SymptomCodes) -> Co
 
 def _number(vehicle: Vehicle, sensor: Sensor) -> Row | None:
     """The number wanted and between which terminals, as a way to the test page."""
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     if heater is None:
         return None
     _ = vehicle.t.gettext

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from gettext import NullTranslations
+from typing import TypeAlias
 
 from generator.guide import bay_words, words
 from generator.guide.bay_map import exhaust_lines
 from generator.guide.drawn import Mark, Point, SensorMark, Text, hexagon, path
 from generator.guide.vehicle import Vehicle
 from generator.trade.exhaust_line import ExhaustLine, Piece, PieceKind
+from generator.trade.sensor import SensorKind
+
+Kinds: TypeAlias = tuple[tuple[int, SensorKind], ...]
+"""The kind of the sensor at each position of a bank."""
 
 WIDTH = 290
 RADIUS = 12
@@ -57,15 +64,25 @@ def exhaust_map(vehicle: Vehicle) -> ExhaustMap:
         "Where the pipes of the banks join is not stated; a catalyst that serves several banks "
         "stands in each of them."
     )
-    return ExhaustMap(
-        tuple(_bank_exhaust(vehicle, line) for line in lines), note if len(lines) > 1 else ""
+    banks = tuple(
+        _bank_exhaust(
+            line,
+            tuple(vehicle.profile.banks[line.bank].cylinders),
+            tuple((each.position, each.kind) for each in vehicle.sensors if each.bank == line.bank),
+            vehicle.t,
+        )
+        for line in lines
     )
+    return ExhaustMap(banks, note if len(banks) > 1 else "")
 
 
-def _bank_exhaust(vehicle: Vehicle, line: ExhaustLine) -> BankExhaust:
-    t = vehicle.t
+@lru_cache(maxsize=256)
+def _bank_exhaust(
+    line: ExhaustLine, numbers: tuple[int, ...], kinds: Kinds, t: NullTranslations
+) -> BankExhaust:
+    """The drawing of one bank; banks with the same pieces share it, whatever their vehicle."""
     _ = t.gettext
-    cylinders = tuple(_cylinders(vehicle.profile.banks[line.bank].cylinders))
+    cylinders = tuple(_cylinders(numbers))
     manifold = max(mark.y for mark in cylinders) + _TO_MANIFOLD
     pieces = [
         (piece, manifold + _FIRST_PIECE + _NEXT_PIECE * index)
@@ -81,7 +98,7 @@ def _bank_exhaust(vehicle: Vehicle, line: ExhaustLine) -> BankExhaust:
         caption=_("Bank %(bank)s: cylinders %(list)s")
         % {
             "bank": line.bank,
-            "list": ", ".join(map(str, vehicle.profile.banks[line.bank].cylinders)),
+            "list": ", ".join(map(str, numbers)),
         },
         width=WIDTH,
         height=end + _LINE / 2,
@@ -91,7 +108,7 @@ def _bank_exhaust(vehicle: Vehicle, line: ExhaustLine) -> BankExhaust:
         catalysts="".join(_catalyst(y) for y in catalysts),
         cylinders=cylinders,
         sensors=tuple(
-            SensorMark(_PIPE_X, y, hexagon((_PIPE_X, y)), _words(vehicle, line, piece, y)[0])
+            SensorMark(_PIPE_X, y, hexagon((_PIPE_X, y)), _words(line, piece, y, kinds, t)[0])
             for piece, y in pieces
             if piece.kind is PieceKind.SENSOR
         ),
@@ -99,14 +116,14 @@ def _bank_exhaust(vehicle: Vehicle, line: ExhaustLine) -> BankExhaust:
             *(
                 text
                 for piece, y in pieces
-                for text in _words(vehicle, line, piece, y)[piece.kind is PieceKind.SENSOR :]
+                for text in _words(line, piece, y, kinds, t)[piece.kind is PieceKind.SENSOR :]
             ),
             Text(_WORDS_X, end - _ARROW / 2 + _FOOT, "start", _("to the tail pipe")),
         ),
     )
 
 
-def _cylinders(numbers: list[int]) -> Iterator[Mark]:
+def _cylinders(numbers: tuple[int, ...]) -> Iterator[Mark]:
     """The cylinders in rows across, the first at the left."""
     for index, number in enumerate(numbers):
         row, column = divmod(index, _MOST_IN_ROW)
@@ -132,14 +149,12 @@ def _catalyst(y: float) -> str:
     return f"{path([can])}z{path(bands)}"
 
 
-def _words(vehicle: Vehicle, line: ExhaustLine, piece: Piece, y: float) -> list[Text]:
+def _words(
+    line: ExhaustLine, piece: Piece, y: float, kinds: Kinds, t: NullTranslations
+) -> list[Text]:
     """The name of a piece, and under it what kind of sensor it is."""
-    told = [bay_words.piece_name(line, piece, vehicle.t)]
-    told += [
-        words.sensor_kind(sensor.kind, vehicle.t)
-        for sensor in vehicle.sensors
-        if piece.kind is PieceKind.SENSOR
-        and (sensor.bank, sensor.position) == (line.bank, piece.number)
-    ]
+    told = [bay_words.piece_name(line, piece, t)]
+    if piece.kind is PieceKind.SENSOR:
+        told += [words.sensor_kind(kind, t) for at, kind in kinds if at == piece.number]
     first = y + _FOOT - _LINE * (len(told) - 1) / 2
     return [Text(_WORDS_X, first + _LINE * at, "start", text) for at, text in enumerate(told)]

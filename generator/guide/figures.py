@@ -55,6 +55,7 @@ def short(value: float, t: NullTranslations) -> str:
     return marked(f"{value:g}".replace("-", "−"), t)
 
 
+@lru_cache
 def decimal_mark(t: NullTranslations) -> str:
     """What stands before the decimals of a number."""
     return t.pgettext("decimal mark", ".")
@@ -65,6 +66,7 @@ def marked(plain: str, t: NullTranslations) -> str:
     return plain.replace(".", decimal_mark(t)) if "." in plain else plain
 
 
+@lru_cache(maxsize=1024)
 def stated(text: str, t: NullTranslations) -> str:
     """A quantity as a profile states it: the same figures, in the reader's way of writing."""
     written = _POINT.sub(decimal_mark(t), text)
@@ -87,12 +89,13 @@ def resistance(
 ) -> str:
     """A heater range in steps no coarser than its specification's, without the unit."""
     step_ohm = step_for(expected, stated_step_ohm)
-    return _resistance_text(rounded_to_step(expected, step_ohm), decimals_of(step_ohm), t)
+    shown = rounded_to_step(expected, step_ohm)
+    return _resistance_text(shown.low_ohm, shown.high_ohm, decimals_of(step_ohm), t)
 
 
 @lru_cache(maxsize=4096)
-def _resistance_text(shown: ResistanceRange, decimals: int, t: NullTranslations) -> str:
-    return span(number(shown.low_ohm, decimals, t), number(shown.high_ohm, decimals, t), t)
+def _resistance_text(low_ohm: float, high_ohm: float, decimals: int, t: NullTranslations) -> str:
+    return span(number(low_ohm, decimals, t), number(high_ohm, decimals, t), t)
 
 
 @cache

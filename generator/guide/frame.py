@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from gettext import NullTranslations
 
@@ -73,7 +72,7 @@ def stages(vehicle: Vehicle, sensor: Sensor) -> tuple[Stage, ...]:
 def at_stage(all_stages: tuple[Stage, ...], stage: str) -> tuple[Stage, ...]:
     """The stages with one of them current, or none on a page beside them."""
     return tuple(
-        replace(each, current=True) if name == stage else each
+        Stage(each.name, each.truth, each.href, current=True) if name == stage else each
         for name, each in zip(STAGES, all_stages, strict=True)
     )
 
@@ -97,7 +96,12 @@ def _stage_names(t: NullTranslations) -> dict[str, str]:
 
 def stage_titles(vehicle: Vehicle) -> dict[str, str]:
     """The same, as they stand behind a colon."""
-    _ = vehicle.t.gettext
+    return _stage_titles(vehicle.t)
+
+
+@lru_cache
+def _stage_titles(t: NullTranslations) -> dict[str, str]:
+    _ = t.gettext
     return {
         "access": _("access"),
         "test": _("test"),

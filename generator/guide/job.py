@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from generator.guide.vehicle import Vehicle, cold_heater, torque_range
@@ -61,6 +61,17 @@ def _obstacle_works(vehicle: Vehicle) -> dict[int, ObstacleWork]:
         )
         for name, each in vehicle.profile.obstacles.items()
     }
+
+
+def sensor_works(vehicle: Vehicle, sensors: Iterable[Sensor]) -> list[SensorWork]:
+    """Testing sensors and putting them back, as the trade computes with it."""
+    works = _sensor_works(vehicle)
+    return [works[each.bank, each.position] for each in sensors]
+
+
+@lru_cache(maxsize=1)
+def _sensor_works(vehicle: Vehicle) -> dict[tuple[int, int], SensorWork]:
+    return {(each.bank, each.position): sensor_work(each) for each in vehicle.sensors}
 
 
 def sensor_work(sensor: Sensor) -> SensorWork:

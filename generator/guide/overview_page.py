@@ -17,7 +17,7 @@ from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.linked_data import linked_data
 from generator.guide.page import Row
 from generator.guide.planner import PlannerView, planner
-from generator.guide.vehicle import STAGES, Vehicle, cold_heater, data_path, page_file, pocket_path
+from generator.guide.vehicle import STAGES, Vehicle, data_path, page_file, pocket_path
 from generator.profile.model import Fuse
 from generator.profile.sensor_model import Sensor
 from generator.trade import place
@@ -164,7 +164,7 @@ def _fuse(vehicle: Vehicle, name: str, fuse: Fuse) -> FuseView:
 def _load_words(vehicle: Vehicle, fuse: Fuse, fed: list[Sensor]) -> str:
     """The first current of all heaters on a fuse against its rating, in words."""
     _ = vehicle.t.gettext
-    heaters = [cold_heater(sensor) for sensor in fed]
+    heaters = [vehicle.heater(sensor) for sensor in fed]
     load: FuseLoad = fuse_load(
         [each.expected if each else RULE_OF_THUMB for each in heaters], fuse.rating.value.low_a
     )

@@ -19,7 +19,7 @@ from generator.guide.job import (
     obstacle_works,
     plan_parts,
     sensor_name,
-    sensor_work,
+    sensor_works,
 )
 from generator.guide.tools_view import tool_name
 from generator.guide.vehicle import STAGES, Vehicle, hazards_on_the_way, page_file
@@ -191,7 +191,7 @@ def _links(vehicle: Vehicle, sensor: Sensor) -> list[tuple[str, str]]:
 
 
 def _torques(vehicle: Vehicle, plan: AccessPlan) -> dict[str, tuple[float, ...]]:
-    sensors = {sensor_name(each): sensor_work(each).torques_nm for each in vehicle.sensors}
+    sensors = {each.name: each.torques_nm for each in sensor_works(vehicle, vehicle.sensors)}
     obstacles = [vehicle.profile.obstacles[name] for name in plan.off if name not in sensors]
     return sensors | {
         each.name: tuple(end for held in each.held for end in held.torques_nm)
@@ -203,7 +203,7 @@ def _tools(vehicle: Vehicle, plan: AccessPlan) -> tuple[Tool, ...]:
     obstacles = vehicle.profile.obstacles
     return tools(
         obstacle_works(vehicle, [obstacles[name] for name in plan.off if name in obstacles]),
-        [sensor_work(each) for each in in_planning_order(vehicle)],
+        sensor_works(vehicle, in_planning_order(vehicle)),
     )
 
 
@@ -225,7 +225,7 @@ def _needed_tools(
 def _needed_meters(
     vehicle: Vehicle, sensors: Iterable[Sensor], at: Mapping[str, int]
 ) -> list[Needed]:
-    works = [(at[sensor_name(each)], sensor_work(each).heater) for each in sensors]
+    works = [(at[each.name], each.heater) for each in sensor_works(vehicle, sensors)]
     found = []
     for meter in (FINER_METER, COMMON_METER):
         parts = [part for part, heater in works if heater and meter_for(heater) == meter]

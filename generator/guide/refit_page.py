@@ -12,10 +12,11 @@ from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
-from generator.guide.job import sensor_work
+from generator.guide.job import sensor_works
 from generator.guide.live_data_view import expected_rows
 from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import obstacle_photos, plug_photos, sensor_photos
+from generator.guide.shared_view import shared_by_pages
 from generator.guide.tools_view import ToolView, tool_views
 from generator.guide.vehicle import (
     Vehicle,
@@ -82,8 +83,16 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
         wrench_note=_wrench_note(vehicle, sensor),
         tip_href=f"{page_file(sensor, 'access')}#tip",
         sensor_in=_sensor_steps(vehicle, sensor),
-        obstacles=[_going_back(vehicle, each, said) for each in vehicle.obstacles(sensor)[::-1]],
-        proof=_proof_steps(vehicle, sensor, said),
+        obstacles=[
+            # What had to be soaked to come off goes on dry
+            _going_back(vehicle, each, said.first({*each.cautions} - {Hazard.PENETRATING_FLUID}))
+            for each in vehicle.obstacles(sensor)[::-1]
+        ],
+        proof=_proof_steps(
+            vehicle,
+            _before_the_engine(vehicle, sensor),
+            said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+        ),
         expected=expected_rows(vehicle.t, sensor.kind, sensor.position),
         live_href=f"{page_file(sensor, 'test')}#live-data",
         readiness=_readiness_steps(vehicle),
@@ -180,7 +189,25 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
             "and no rule of thumb stands in for it."
         )
     )
-    dry = sensor.torque is not None and sensor.torque.thread_state is ThreadState.DRY
+    state = sensor.torque.thread_state if sensor.torque else None
+    return _steps_in(
+        vehicle,
+        Step(tight, (words.thread_state(state, vehicle.t),) if sensor.torque else ()),
+        state is ThreadState.DRY,
+        plug_photos(vehicle, sensor, "latch"),
+        (*plug_photos(vehicle, sensor), *plug_photos(vehicle, sensor, "holder")),
+    )
+
+
+@shared_by_pages
+def _steps_in(
+    vehicle: Vehicle,
+    tighten: Step,
+    dry: bool,
+    of_latch: tuple[PhotoView, ...],
+    of_holder: tuple[PhotoView, ...],
+) -> list[Step]:
+    _ = vehicle.t.gettext
     return [
         Step(
             _(
@@ -201,10 +228,7 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
             )
         ),
         Step(_("Start it by hand, straight, for several turns. Crossed threads strip the bung.")),
-        Step(
-            tight,
-            (words.thread_state(sensor.torque.thread_state, vehicle.t),) if sensor.torque else (),
-        ),
+        tighten,
         Step(_("Let the wires hang untwisted and clear of the exhaust.")),
         Step(
             _(
@@ -214,22 +238,24 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
         ),
         Step(
             _("Push the connector's halves together until the latch clicks."),
-            photos=plug_photos(vehicle, sensor, "latch"),
+            photos=of_latch,
         ),
         Step(
             _("Put the connector's housing back on its holder."),
-            photos=(*plug_photos(vehicle, sensor), *plug_photos(vehicle, sensor, "holder")),
+            photos=of_holder,
         ),
     ]
 
 
-def _going_back(vehicle: Vehicle, obstacle: Obstacle, said: Said) -> ObstacleView:
+@shared_by_pages
+def _going_back(
+    vehicle: Vehicle, obstacle: Obstacle, cautions: tuple[Caution, ...]
+) -> ObstacleView:
     _ = vehicle.t.gettext
     return ObstacleView(
         name=first_capital(obstacle.name),
         minutes="",
-        # What had to be soaked to come off goes on dry
-        cautions=said.first(set(obstacle.cautions) - {Hazard.PENETRATING_FLUID}),
+        cautions=cautions,
         held_by=[_tightened(vehicle, each) for each in obstacle.undo],
         steps=[
             Step(step, photos=obstacle_photos(vehicle, obstacle, f"refit_steps.{number}"))
@@ -257,16 +283,19 @@ def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
     return laid_out
 
 
-def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
+@shared_by_pages
+def _proof_steps(
+    vehicle: Vehicle, before_the_engine: tuple[str, ...], cautions: tuple[Caution, ...]
+) -> list[Step]:
     _ = vehicle.t.gettext
     return [
         Step(_("Note the stored codes and the freeze frame before you clear anything.")),
-        *[Step(each) for each in _before_the_engine(vehicle, sensor)],
+        *map(Step, before_the_engine),
         Step(_("Clear the codes.")),
         Step(
             _("Start the engine and let it warm up."),
             tuple(filter(None, [kept_running(vehicle)])),
-            cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+            cautions=cautions,
         ),
         Step(
             _(
@@ -279,16 +308,18 @@ def _proof_steps(vehicle: Vehicle, sensor: Sensor, said: Said) -> list[Step]:
     ]
 
 
-def _before_the_engine(vehicle: Vehicle, sensor: Sensor) -> list[str]:
+def _before_the_engine(vehicle: Vehicle, sensor: Sensor) -> tuple[str, ...]:
     _ = vehicle.t.gettext
     told = [_("Look whether a tool, a rag or a cap is left behind.")]
-    if sensor_work(sensor).from_below or any(
+    (work,) = sensor_works(vehicle, [sensor])
+    if work.from_below or any(
         Hazard.UNDER_VEHICLE in each.cautions for each in vehicle.obstacles(sensor)
     ):
         told.append(_("Take the vehicle down from its stands."))
-    return told
+    return tuple(told)
 
 
+@shared_by_pages
 def _readiness_steps(vehicle: Vehicle) -> list[Step]:
     """The vehicle's own cycle where it is stated, else the common pattern; then the monitors."""
     _ = vehicle.t.gettext

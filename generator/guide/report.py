@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from gettext import NullTranslations
 from typing import Final
 from urllib.parse import quote
@@ -38,8 +39,8 @@ def report_href(uri: str, vehicle: str, page: str, path: str, t: NullTranslation
     ]
     # A line of a mail ends so (RFC 6068, section 5)
     end = "\r\n" if uri.startswith("mailto:") else "\n"
-    body = end.join(lines)
-    return uri.replace("{title}", _encoded(title)).replace("{body}", _encoded(body))
+    body = _encoded(end).join(map(_encoded, lines))
+    return uri.replace("{title}", _encoded(title)).replace("{body}", body)
 
 
 def section_words(t: NullTranslations) -> str:
@@ -52,5 +53,17 @@ def says_words(t: NullTranslations) -> str:
     return t.gettext("The page says:")
 
 
+class _PercentEncoded(dict[int, str]):
+    """What each character becomes in an address, found out when it is first met."""
+
+    def __missing__(self, code: int) -> str:
+        self[code] = encoded = quote(chr(code), safe=_KEPT)
+        return encoded
+
+
+_PERCENT_ENCODED = _PercentEncoded()
+
+
+@lru_cache(maxsize=256)
 def _encoded(text: str) -> str:
-    return quote(text, safe=_KEPT)
+    return text.translate(_PERCENT_ENCODED)

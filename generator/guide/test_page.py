@@ -16,10 +16,11 @@ from generator.guide.live_data_view import LiveDataView, live_data_view
 from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import face_photos
 from generator.guide.readings_view import ReadingsView, readings_view
+from generator.guide.shared_view import shared_by_pages
 from generator.guide.signal_view import SignalView, signal_view
 from generator.guide.terminal_view import TerminalView, heater_pins_of, terminal_views
 from generator.guide.tools_view import ToolView, tool_views
-from generator.guide.vehicle import Vehicle, cold_heater, hazards_on_the_way, page_file
+from generator.guide.vehicle import Vehicle, hazards_on_the_way, page_file
 from generator.guide.verdict_words import VerdictWords, verdict_words
 from generator.guide.wiring_view import SupplyWireView, supply_wire_view
 from generator.profile.model import Connector, Pin
@@ -59,7 +60,7 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
     connector = None
     if sensor.connector:
         connector = vehicle.profile.connectors[sensor.connector.face]
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     return TestView(
         heater=heater_view(vehicle, sensor, heater, connector) if heater else None,
         terminals=terminal_views(vehicle)[sensor.connector.face] if sensor.connector else None,
@@ -67,9 +68,16 @@ def test(vehicle: Vehicle, sensor: Sensor) -> TestView:
         tools=tool_views(vehicle, sensor, Task.TEST),
         measure=_measure_steps(vehicle, sensor, connector, said) if heater else [],
         verdicts=verdict_words(vehicle, sensor, heater) if heater else [],
-        supply=_supply_steps(vehicle, sensor, connector, said) if heater else [],
+        supply=_supply_steps(
+            vehicle,
+            connector,
+            _engine_only(vehicle, sensor),
+            said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+        )
+        if heater
+        else [],
         supply_wire=supply_wire_view(vehicle, sensor, heater),
-        fuse=_fuse(vehicle, sensor),
+        fuse=_fuse(vehicle, sensor.fuse) if sensor.fuse is not None else None,
         access_href=page_file(sensor, "access"),
         # Said again: the codes lead straight to this section, past all that stands above it
         live_cautions=Said(vehicle.t).first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
@@ -134,8 +142,12 @@ def _touch_words(vehicle: Vehicle, connector: Connector | None) -> str:
     ) % {"first": said[0], "second": said[1]}
 
 
+@shared_by_pages
 def _supply_steps(
-    vehicle: Vehicle, sensor: Sensor, connector: Connector | None, said: Said
+    vehicle: Vehicle,
+    connector: Connector | None,
+    engine_only: str,
+    cautions: tuple[Caution, ...],
 ) -> list[Step]:
     _ = vehicle.t.gettext
     jobs = {pin.job: (number, pin) for number, pin in connector.pins.items()} if connector else {}
@@ -153,7 +165,7 @@ def _supply_steps(
             )
             % {"terminal": control},
             control_wire,
-            cautions=said.first([Hazard.EXHAUST_GAS, Hazard.MOVING_PARTS]),
+            cautions=cautions,
         ),
         Step(
             _(
@@ -165,7 +177,7 @@ def _supply_steps(
                 "low": figures.short(SUPPLY_LOW_V, vehicle.t),
                 "high": figures.with_unit(figures.number(SUPPLY_HIGH_V, 1, vehicle.t), "V"),
             },
-            (*supply_wire, *filter(None, [switched_on(vehicle)]), _engine_only(vehicle, sensor)),
+            (*supply_wire, *filter(None, [switched_on(vehicle)]), engine_only),
         ),
         Step(
             _(
@@ -198,8 +210,7 @@ def _terminal(
     return said, (", ".join(filter(None, [does, colour])),)
 
 
-def _fuse(vehicle: Vehicle, sensor: Sensor) -> FuseView | None:
-    if sensor.fuse is None:
-        return None
-    fuse = vehicle.profile.fuses[sensor.fuse]
+@shared_by_pages
+def _fuse(vehicle: Vehicle, name: str) -> FuseView:
+    fuse = vehicle.profile.fuses[name]
     return FuseView(fuse_title(vehicle, fuse), fuse_facts(vehicle, fuse))

@@ -9,11 +9,13 @@ from gettext import NullTranslations
 
 from generator.guide import choice, figures
 from generator.guide.diagnosis_words import before_standard_codes
-from generator.guide.job import obstacle_works, sensor_name, sensor_work
+from generator.guide.job import obstacle_works, sensor_name, sensor_works
+from generator.guide.shared_view import shared_by_pages
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Sensor
 from generator.trade.tools import (
     FINER_METER,
+    Drive,
     Task,
     Tool,
     ToolKind,
@@ -48,7 +50,8 @@ def _job_tools(vehicle: Vehicle, sensor: Sensor) -> dict[Task, list[ToolView]]:
     named = {name: obstacle.name for name, obstacle in vehicle.profile.obstacles.items()}
     named[sensor_name(sensor)] = vehicle.t.gettext("the sensor")
     found: dict[Task, list[ToolView]] = {}
-    for tool in tools(obstacle_works(vehicle, vehicle.obstacles(sensor)), [sensor_work(sensor)]):
+    obstacles = obstacle_works(vehicle, vehicle.obstacles(sensor))
+    for tool in tools(obstacles, sensor_works(vehicle, [sensor])):
         view = ToolView(tool_name(vehicle, tool), _why(vehicle, tool, named))
         found.setdefault(tool.kind.task, []).append(view)
     return found
@@ -56,13 +59,20 @@ def _job_tools(vehicle: Vehicle, sensor: Sensor) -> dict[Task, list[ToolView]]:
 
 def tool_name(vehicle: Vehicle, tool: Tool) -> str:
     """What a tool is called, with its size."""
+    return _tool_name(vehicle, tool.kind, tool.size, tool.drives)
+
+
+@shared_by_pages
+def _tool_name(
+    vehicle: Vehicle, kind: ToolKind, size: float | None, drives: tuple[Drive, ...]
+) -> str:
     _ = vehicle.t.gettext
-    if tool.kind is ToolKind.TORQUE_WRENCH:
-        return _wrench(vehicle, WrenchRange(tool.size or 0))
-    if tool.kind is ToolKind.SCAN_TOOL and before_standard_codes(vehicle):
+    if kind is ToolKind.TORQUE_WRENCH:
+        return _wrench(vehicle, WrenchRange(size or 0))
+    if kind is ToolKind.SCAN_TOOL and before_standard_codes(vehicle):
         return _("scan tool, or a voltmeter of at least 10 MΩ")
-    drives = _(" or ").join(map(figures.unbroken, tool.drives))
-    return _names(vehicle.t)[tool.kind] % {"size": _size(vehicle, tool), "drive": drives}
+    drive = _(" or ").join(map(figures.unbroken, drives))
+    return _names(vehicle.t)[kind] % {"size": _size(vehicle, kind, size), "drive": drive}
 
 
 @lru_cache
@@ -88,18 +98,17 @@ def _names(t: NullTranslations) -> Mapping[ToolKind, str]:
     }
 
 
-def _size(vehicle: Vehicle, tool: Tool) -> str:
+def _size(vehicle: Vehicle, kind: ToolKind, size: float | None) -> str:
     _ = vehicle.t.gettext
-    size = tool.size
-    if tool.kind is ToolKind.SENSOR_SOCKET:
+    if kind is ToolKind.SENSOR_SOCKET:
         if size is None:
             return _("of a size not stated (measure the hex)")
         return figures.unbroken(SENSOR_SOCKETS.get(round(size, 3)) or hex_text(vehicle, size))
     if size is None:
         return ""
-    if tool.kind is ToolKind.SOCKET:
+    if kind is ToolKind.SOCKET:
         return figures.unbroken(hex_text(vehicle, size))
-    unit = {ToolKind.METER: "Ω", ToolKind.NO_COMMON_WRENCH: "N·m"}.get(tool.kind)
+    unit = {ToolKind.METER: "Ω", ToolKind.NO_COMMON_WRENCH: "N·m"}.get(kind)
     shown = figures.short(size, vehicle.t)
     return figures.with_unit(shown, unit) if unit else shown
 

@@ -100,6 +100,14 @@ class Vehicle:
             for sensor in self.profile.sensors
         }
 
+    def heater(self, sensor: Sensor) -> ColdHeater | None:
+        """What a sensor's cold heater should read, or None for a sensor that has none."""
+        return self._heaters[sensor.bank, sensor.position]
+
+    @cached_property
+    def _heaters(self) -> dict[tuple[int, int], ColdHeater | None]:
+        return {(each.bank, each.position): cold_heater(each) for each in self.profile.sensors}
+
     def called(self, sensor: Sensor) -> str:
         """A sensor by bank and position."""
         return self._called[sensor.bank, sensor.position]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from gettext import NullTranslations
 
 from generator.profile.guide_model import Source, SourceKind
@@ -176,6 +177,7 @@ def steering(profile: Profile, t: NullTranslations) -> str:
     ]
 
 
+@lru_cache
 def pin_job(job: PinJob, t: NullTranslations) -> str:
     """What a terminal does."""
     _ = t.gettext
@@ -191,6 +193,7 @@ def pin_job(job: PinJob, t: NullTranslations) -> str:
     }[job]
 
 
+@lru_cache(maxsize=1024)
 def colour(code: str | None, t: NullTranslations) -> str:
     """A wire colour spelled out with its code, or nothing where it is not stated."""
     _ = t.gettext

@@ -8,7 +8,7 @@ from generator.guide import figures
 from generator.guide.heater_view import REACH_C, shown_by_degree
 from generator.guide.job import plan_parts
 from generator.guide.refit_page import ADAPTER_LENGTHS_MM, WRENCH_LENGTHS_MM
-from generator.guide.vehicle import Vehicle, cold_heater, torque_range
+from generator.guide.vehicle import Vehicle, torque_range
 from generator.profile.sensor_model import Sensor
 from generator.site.data_files import computed_of
 from generator.site.data_format import ComputedSensor
@@ -57,7 +57,7 @@ def _of_sensor(
 def _of_heater(
     vehicle: Vehicle, sensor: Sensor, computed: ComputedSensor
 ) -> Iterator[tuple[str, str]]:
-    heater = cold_heater(sensor)
+    heater = vehicle.heater(sensor)
     if heater is None:
         return
     t, _ = vehicle.t, vehicle.t.gettext

@@ -164,6 +164,7 @@ def _rules(css: str) -> Iterator[tuple[str, str]]:
                 start = at + 1
 
 
+_TAG_WITH_VALUES = re.compile(r"(<[^<>=]*=[^>]*>)")
 # A slash after a bare value would belong to it
 _QUOTED = re.compile(r""" ([\w:-]+)="([^"\s'=<>`]+)"(?!/)""")
 # Space before these means nothing where our templates break a line
@@ -185,12 +186,9 @@ def lean_html(html: str) -> str:
     line breaks count.
     """
     html = _NEEDLESS_END.sub("", _ON_NEW_LINE.sub("", html.replace("&#39;", "'")))
-    first, *pieces = html.split("<")
-    return first + "".join([_lean_tag(*piece.partition(">")) for piece in pieces])
-
-
-def _lean_tag(tag: str, end: str, text: str) -> str:
-    return f"<{_bare(tag) if '=' in tag else tag}{end}{text}"
+    pieces = _TAG_WITH_VALUES.split(html)
+    pieces[1::2] = map(_bare, pieces[1::2])
+    return "".join(pieces)
 
 
 @lru_cache(maxsize=4096)

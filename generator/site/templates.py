@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, MutableMapping
 from gettext import NullTranslations
+from types import CodeType
 from typing import Any
 
 from jinja2 import Environment, Template, nodes
@@ -27,6 +28,10 @@ _PLAIN_TYPES = (int, float)
 # Text as HTML, and a string as Markup, each without a step through Python
 _text_html: Callable[[str], str] = _escape_inner
 _new_string: Callable[[type[Markup], str], Markup] = str.__new__
+
+_MOST_COMPILED = 512
+# By what stands in the template, its includes too, its name, and its file
+_compiled: dict[tuple[str, str | None, str | None], CodeType] = {}
 
 
 class DirectMacro(Macro):
@@ -54,7 +59,13 @@ def value_html(value: object) -> str:
 
 def said(sentence: str, **values: object) -> Markup:
     """A sentence of ours, in the words of the page's language, with its values as HTML."""
-    return _new_string(Markup, sentence % {name: escape(each) for name, each in values.items()})
+    return _new_string(Markup, sentence % {name: _html(each) for name, each in values.items()})
+
+
+def _html(value: object) -> str:
+    if type(value) is str:
+        return _text_html(value)
+    return value if type(value) is Markup else value_html(value)
 
 
 # Its methods are named by Jinja2
@@ -132,6 +143,29 @@ class DirectEnvironment(Environment):
         if template is None:
             template = self._templates[str(name)] = super().get_template(name, parent, globals)
         return template
+
+    def compile(
+        self,
+        source: str | nodes.Template,
+        name: str | None = None,
+        filename: str | None = None,
+        raw: bool = False,
+        defer_init: bool = False,
+    ) -> Any:
+        """The code of a template; that of an English one is kept for the next environment.
+
+        A preview builds again and again in one process; compiling was a third of it.
+        """
+        given = source, name, filename, raw, defer_init
+        translations: NullTranslations = self.translations  # type: ignore[attr-defined]
+        if raw or not isinstance(source, str) or type(translations) is not NullTranslations:
+            return super().compile(*given)  # type: ignore[call-overload]
+        key = self.preprocess(source, name, filename), name, filename
+        if key not in _compiled:
+            if len(_compiled) >= _MOST_COMPILED:
+                _compiled.clear()
+            _compiled[key] = super().compile(*given)  # type: ignore[call-overload]
+        return _compiled[key]
 
     def make_globals(self, d: MutableMapping[str, Any] | None) -> MutableMapping[str, Any]:
         """One dictionary rather than a chain of two, since each page copies it."""

@@ -90,7 +90,7 @@ def access_plan(wanted: Sequence[str], parts: Mapping[str, Part]) -> AccessPlan:
     Every name wanted, or named in `under`, must be a key of `parts`. Raises ValueError as
     `removal_order` does, when parts lie under one another in a circle.
     """
-    off = removal_order(wanted, {name: part.under for name, part in parts.items()})
+    off = removal_order(wanted, _under(parts))
     timed = [minutes for name in off if (minutes := parts[name].minutes)]
     return AccessPlan(
         off=off,
@@ -107,12 +107,13 @@ def reachable_too(
 
     Raises ValueError as `access_plan` does.
     """
-    already = access_plan([sensor], parts).off
+    under = _under(parts)
+    already = removal_order([sensor], under)
     found = []
     for other in others:
         if other == sensor:
             continue
-        in_its_way = access_plan([other], parts).off[:-1]
+        in_its_way = removal_order([other], under)[:-1]
         found.append(
             ReachableToo(
                 other,
@@ -128,6 +129,10 @@ def summed(minutes: Sequence[Minutes]) -> Minutes | None:
     if not minutes:
         return None
     return Minutes(sum(each.low_min for each in minutes), sum(each.high_min for each in minutes))
+
+
+def _under(parts: Mapping[str, Part]) -> dict[str, tuple[str, ...]]:
+    return {name: part.under for name, part in parts.items()}
 
 
 def _counted(fasteners: Iterable[Fasteners]) -> tuple[Fasteners, ...]:

@@ -67,8 +67,8 @@ class Search:
 
     def opened_by(self, checks: Iterable[Check]) -> frozenset[str]:
         """Everything that is off once these checks are done, what lies on top included."""
-        wanted = sorted({item for check in checks for item in check.access})
-        return frozenset(removal_order(wanted, self.under))
+        wanted = frozenset().union(*(check.access for check in checks))
+        return frozenset(removal_order(sorted(wanted), self.under)) if self.under else wanted
 
     def chance(self, names: frozenset[str]) -> float:
         """The chance, 0 to 1, that the cause is among these."""
@@ -77,7 +77,9 @@ class Search:
 
     def chance_left(self, ruled_out: frozenset[str]) -> float:
         """The chance that the cause is none of these."""
-        return self.chance(frozenset(cause.name for cause in self.causes) - ruled_out)
+        total = sum(cause.likelihood for cause in self.causes)
+        left = sum(cause.likelihood for cause in self.causes if cause.name not in ruled_out)
+        return left / total
 
 
 class Reason(StrEnum):
@@ -125,7 +127,8 @@ def best_order(search: Search, done: tuple[Check, ...] = ()) -> tuple[Check, ...
 
     `done` checks found nothing: their causes are ruled out and their access is open. A check
     that can reveal nothing more is left out. Among equals the listed order stands. Dynamic
-    programming over the subsets of the checks (M. Held and R. M. Karp, 1962, from memory).
+    programming over the subsets of the checks (M. Held and R. M. Karp, 1962, from memory), those
+    that rule out and open the same taken as one.
 
     Raises:
         ValueError: more than twelve checks.
@@ -135,29 +138,27 @@ def best_order(search: Search, done: tuple[Check, ...] = ()) -> tuple[Check, ...
         raise ValueError(f"the exact order is for up to {MOST_CHECKS} checks, not {len(checks)}")
 
     opens = [search.opened_by([check]) for check in checks]
-    found_nothing, open_already = _revealed(done), search.opened_by(done)
 
     @cache
-    def best_from(taken: int) -> tuple[float, int]:
-        picked = [bit for bit in range(len(checks)) if taken >> bit & 1]
-        ruled_out = found_nothing.union(*(checks[bit].reveals for bit in picked))
-        opened = open_already.union(*(opens[bit] for bit in picked))
+    def best_from(ruled_out: frozenset[str], opened: frozenset[str]) -> tuple[float, int]:
         left = search.chance_left(ruled_out)
         best, first = 0.0, -1
-        for bit, check in enumerate(checks):
+        for place, check in enumerate(checks):
             if check.reveals <= ruled_out:
                 continue
-            here = check.minutes + _to_come_off(search, opens[bit] - opened)
-            minutes = left * here + best_from(taken | 1 << bit)[0]
+            here = check.minutes + _to_come_off(search, opens[place] - opened)
+            then = best_from(ruled_out | check.reveals, opened | opens[place])
+            minutes = left * here + then[0]
             if first < 0 or minutes < best - 1e-9:
-                best, first = minutes, bit
+                best, first = minutes, place
         return best, first
 
     order: list[Check] = []
-    taken = 0
-    while (first := best_from(taken)[1]) >= 0:
+    ruled_out, opened = _revealed(done), search.opened_by(done)
+    while (first := best_from(ruled_out, opened)[1]) >= 0:
         order.append(checks[first])
-        taken |= 1 << first
+        ruled_out |= checks[first].reveals
+        opened |= opens[first]
     return tuple(order)
 
 
@@ -261,7 +262,8 @@ def _minutes(search: Search, check: Check, opened: frozenset[str]) -> float:
 
 
 def _to_come_off(search: Search, items: frozenset[str]) -> float:
-    return sum(search.access_minutes[item] for item in sorted(items))
+    # Most checks have nothing more to open
+    return sum(search.access_minutes[item] for item in sorted(items)) if items else 0
 
 
 def _refuse_impossible(search: Search, check: Check) -> None:

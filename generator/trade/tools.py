@@ -72,6 +72,9 @@ _TASKS = {
 }
 
 
+_PLACE_IN_LIST = {kind: place for place, kind in enumerate(ToolKind)}
+
+
 class Drive(StrEnum):
     """The square drive of a socket."""
 
@@ -138,8 +141,7 @@ def tools(obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]) -> t
         *_torque_wrenches([*_torques(obstacles), *((s.name, s.torques_nm) for s in sensors)]),
         *_for_people(obstacles, sensors),
     ]
-    order = list(ToolKind)
-    return tuple(sorted(found, key=lambda tool: (order.index(tool.kind), tool.size or 0)))
+    return tuple(sorted(found, key=lambda tool: (_PLACE_IN_LIST[tool.kind], tool.size or 0)))
 
 
 def drive_for(hex_mm: float) -> Drive:

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import Page
 
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
+from tests.browser.opened import Opened
 from tests.browser.storage import settled
 
 CARROW = "fenwright-carrow-3-2-v6"
@@ -19,7 +20,7 @@ COARSE = {"meter-percent": "1", "meter-counts": "3", "meter-resolution": "0.1"}
 GOOD = {**FINE, "air": "8", "meter-zero": "0.2", "reading": "2.60"}
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def sheet_folder(
     tmp_path_factory: pytest.TempPathFactory,
     demo: dict[str, Vehicle],
@@ -39,33 +40,43 @@ def sheet_folder(
 
 
 @pytest.fixture
-def open_sheet(context: BrowserContext, sheet_folder: Path) -> Iterator[Callable[..., Page]]:
+def open_sheet(as_new: Opened, sheet_folder: Path) -> Iterator[Callable[..., Page]]:
     """Opens the sheet of a sensor as from a memory card; any fault fails the test.
 
     In one tab, unless another is asked for: that may be given what the first keeps late, or never.
+    Another one is opened too for a script that is to run before those of the page.
     """
-    faults: list[str] = []
-    tabs: list[Page] = []
+    tabs: list[Opened] = []
 
-    def tab() -> Page:
-        page = context.new_page()
-        page.on("pageerror", lambda error: faults.append(str(error)))
-        page.on("request", lambda each: faults.append(each.url) if "file:" not in each.url else 0)
-        return page
+    def another(script: str) -> Opened:
+        made = Opened(as_new.page.context.new_page())
+        made.page.add_init_script(script)
+        return made
 
     def go(
-        slug: str = CARROW, bank: int = 1, position: int = 1, *, in_new_tab: bool = False
+        slug: str = CARROW,
+        bank: int = 1,
+        position: int = 1,
+        *,
+        in_new_tab: bool = False,
+        before: str = "",
     ) -> Page:
         if tabs:
-            settled(tabs[-1])
-        if in_new_tab or not tabs:
-            tabs.append(tab())
+            settled(tabs[-1].page)
+        if in_new_tab or before:
+            tabs.append(another(before))
+        elif not tabs:
+            tabs.append(as_new)
         sheet = sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html"
-        tabs[-1].goto(sheet.as_uri())
-        return tabs[-1]
+        tabs[-1].page.goto(sheet.as_uri())
+        return tabs[-1].page
 
     yield go
-    assert faults == []
+    for tab in tabs:
+        assert tab.faults == []
+        assert [each for each in tab.requests if "file:" not in each] == []
+        if tab is not as_new:
+            tab.page.close()
 
 
 def fill(page: Page, values: dict[str, str]) -> None:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from gettext import NullTranslations
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Request, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 from generator.guide.catalogue import by_make
 from generator.guide.vehicle import Vehicle
@@ -24,6 +23,7 @@ from tests.browser.keeping import (  # noqa: F401 - fixtures
     script_faults,
     two_builds,
 )
+from tests.browser.opened import Opened
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGUMENTS = [
@@ -69,49 +69,56 @@ def large_text_browser(playwright_: Playwright) -> Iterator[Browser]:
     running.close()
 
 
-def given_up(request: Request) -> bool:
-    """Whether a request was dropped because its page was left, as a quick click does."""
-    return "ERR_ABORTED" in (request.failure or "")
-
-
-@dataclass
-class Opened:
-    """A page, and all that went wrong while it was loaded and used."""
-
-    page: Page
-    faults: list[str] = field(default_factory=list)
-    requests: list[str] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        self.page.on("console", self._console)
-        self.page.on("pageerror", lambda error: self.faults.append(f"error: {error}"))
-        self.page.on("requestfailed", self._failed)
-        self.page.on("request", lambda request: self.requests.append(request.url))
-
-    def _console(self, message: object) -> None:
-        if message.type in ("error", "warning"):  # type: ignore[attr-defined]
-            self.faults.append(f"console: {message.text}")  # type: ignore[attr-defined]
-
-    def _failed(self, request: Request) -> None:
-        if not given_up(request):
-            self.faults.append(f"failed: {request.url} {request.failure}")
-
-    def go(self, path: Path) -> Page:
-        """Open a file of the site, as from a memory card, on a phone by day."""
-        self.page.set_viewport_size({"width": 360, "height": 740})
-        self.page.emulate_media(color_scheme="light")
-        self.faults.clear()
-        self.requests.clear()
-        self.page.goto(path.as_uri(), wait_until="load")
-        return self.page
-
-
 @pytest.fixture(scope="module")
 def opened(browser: Browser) -> Iterator[Opened]:
     """A page of the one browser, at the size of a phone."""
     context = browser.new_context(viewport={"width": 360, "height": 740})
     yield Opened(context.new_page())
     context.close()
+
+
+AS_NEW = """if (window === top && location.protocol === "file:" && window.name !== "used") {
+  localStorage.clear();
+  sessionStorage.clear();
+  window.name = "used";
+}"""
+
+
+@pytest.fixture(scope="module")
+def tab(browser: Browser) -> Iterator[Opened]:
+    """The one tab of `as_new`: a tab of its own for each test costs more than most tests do."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.add_init_script(AS_NEW)
+    yield Opened(page)
+    context.close()
+
+
+@pytest.fixture
+def as_new(tab: Opened) -> Opened:
+    """A tab as on a phone that has kept nothing: the first page that it opens finds nothing kept.
+
+    It is emptied by a script that runs before the page's own, so nothing can come late.
+    """
+    tab.begin()
+    tab.page.evaluate("window.name = ''")
+    return tab
+
+
+@pytest.fixture(scope="module")
+def reader(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone for tabs in which nothing is kept; one for each test costs twice what a tab does."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def new_tab(reader: BrowserContext) -> Iterator[Page]:
+    """A tab of its own for a test that keeps nothing on the phone."""
+    page = reader.new_page()
+    yield page
+    page.close()
 
 
 @pytest.fixture
@@ -187,9 +194,9 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
-def form(new_phone: Opened, site: Path) -> Iterator[Page]:
+def form(as_new: Opened, site: Path) -> Iterator[Page]:
     """The page with nothing filled in; whatever goes wrong on it fails the test."""
-    page = new_phone.go(site / "build-a-profile.html")
+    page = as_new.go(site / "build-a-profile.html")
     yield page
-    assert new_phone.faults == []
-    assert all(request.startswith(("file:", "blob:")) for request in new_phone.requests)
+    assert as_new.faults == []
+    assert all(request.startswith(("file:", "blob:")) for request in as_new.requests)

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.opened import Opened
 from tests.browser.pictures import KINDS, LIGHTS, in_light
 from tests.browser.storage import settled, with_room
 
@@ -154,10 +155,10 @@ def test_sunlight_is_black_on_white_without_grey_and_its_number_is_larger(
 @pytest.mark.parametrize("asked", ["light", "dark"])
 @pytest.mark.parametrize("light", LIGHTS)
 def test_a_chosen_light_outranks_the_device_on_every_kind_of_page(
-    browser: Browser, site: Path, asked: Any, light: str
+    as_new: Opened, site: Path, asked: Any, light: str
 ) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=asked)
-    page = context.new_page()
+    page = as_new.page
+    page.emulate_media(color_scheme=asked)
     page.goto((site / KINDS["refit"]).as_uri())
     with_room(page)
     page.locator(".choices summary").click()
@@ -173,7 +174,6 @@ def test_a_chosen_light_outranks_the_device_on_every_kind_of_page(
     page.locator(".choices summary").click()
     page.get_by_role("button", name="as the device").click()
     assert page.evaluate("document.documentElement.dataset.light") is None
-    context.close()
 
 
 def test_no_page_is_painted_in_another_light_first(browser: Browser, site: Path) -> None:

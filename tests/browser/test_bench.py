@@ -201,7 +201,7 @@ def test_it_stays_on_the_phone_each_sensor_by_itself(open_sheet: Callable[..., P
 
 
 def test_the_units_are_the_readers_until_another_is_picked(
-    context: BrowserContext, open_sheet: Callable[..., Page]
+    open_sheet: Callable[..., Page],
 ) -> None:
     def units(page: Page) -> list[str]:
         return [page.input_value(f"#{name}-unit") for name in ("distance", "air", "torque")]
@@ -258,10 +258,9 @@ def test_clearing_keeps_the_meter_and_can_be_undone(open_sheet: Callable[..., Pa
     ],
 )
 def test_a_browser_that_keeps_nothing_still_judges_and_says_so(
-    context: BrowserContext, open_sheet: Callable[..., Page], broken: str
+    open_sheet: Callable[..., Page], broken: str
 ) -> None:
-    context.add_init_script(broken)
-    page = open_sheet()
+    page = open_sheet(before=broken)
     fill(page, GOOD)
     assert outcome(page) == "in-range"
     assert "keeps nothing here" in shown(page, "said")
@@ -270,10 +269,9 @@ def test_a_browser_that_keeps_nothing_still_judges_and_says_so(
 
 @pytest.mark.parametrize("kept", ["5", "null", '"x"', "[1]", "{", '{"reading": 7, "date": {}}'])
 def test_whatever_stands_in_the_storage_does_no_harm(
-    context: BrowserContext, open_sheet: Callable[..., Page], kept: str
+    open_sheet: Callable[..., Page], kept: str
 ) -> None:
-    context.add_init_script(f"Storage.prototype.getItem = () => {json.dumps(kept)}")
-    page = open_sheet()
+    page = open_sheet(before=f"Storage.prototype.getItem = () => {json.dumps(kept)}")
     fill(page, GOOD)
     assert outcome(page) == "in-range"
 

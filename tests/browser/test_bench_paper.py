@@ -11,30 +11,28 @@ from playwright.sync_api import BrowserContext, Page
 
 from generator.guide.vehicle import Vehicle, page_path
 from tests.browser.bench_sheets import COARSE, GOOD, fill, outcome
+from tests.browser.pictures import PAPERS
 
 pytestmark = pytest.mark.browser
-
-A4, LETTER = "A4", "Letter"
 
 
 def pages_printed(page: Page, paper: str) -> int:
     return len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER])
 def test_every_sheet_is_one_page_of_paper(
-    context: BrowserContext, sheet_folder: Path, demo: dict[str, Vehicle], paper: str
+    context: BrowserContext, sheet_folder: Path, demo: dict[str, Vehicle]
 ) -> None:
     page = context.new_page()
     for slug, vehicle in demo.items():
         for sensor in vehicle.sensors:
             page.goto((sheet_folder / page_path(slug, sensor, "bench")).as_uri())
-            assert pages_printed(page, paper) == 1, (slug, sensor.bank, sensor.position)
+            where = (slug, sensor.bank, sensor.position)
+            assert [pages_printed(page, paper) for paper in PAPERS] == [1, 1], where
 
 
-@pytest.mark.parametrize("paper", [A4, LETTER])
 def test_a_full_sheet_is_one_page_with_its_verdict(
-    open_sheet: Callable[..., Page], demo: dict[str, Vehicle], paper: str
+    open_sheet: Callable[..., Page], demo: dict[str, Vehicle]
 ) -> None:
     slug = max(demo, key=lambda each: len(demo[each].profile.vehicle.hazards))
     for sensor in demo[slug].sensors:
@@ -42,7 +40,7 @@ def test_a_full_sheet_is_one_page_with_its_verdict(
         fill(page, {**COARSE, "air": "-8", "meter-zero": "0.2", "reading": "3.4"})
         fill(page, {"notes": "a line\n" * 4, "supply": "12.4", "torque": "44"})
         assert outcome(page)
-        assert pages_printed(page, paper) == 1
+        assert [pages_printed(page, paper) for paper in PAPERS] == [1, 1]
 
 
 def test_on_paper_there_are_lines_cautions_and_no_navigation(

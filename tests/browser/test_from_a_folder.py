@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import given_up
 from tests.browser.keeping import PIP, paths, wait_for
+from tests.browser.opened import given_up
 
 pytestmark = pytest.mark.browser
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.pictures import KINDS
 
@@ -32,6 +32,7 @@ STOP = """() => {
   };
 }"""
 STOPS_AT_MOST = 60
+PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 740}, "reduced_motion": "reduce"}
 MOVING = """() => [...document.querySelectorAll("*")].filter(each => {
   const style = getComputedStyle(each);
   return [style.transitionDuration, style.animationDuration].join().split(",")
@@ -42,7 +43,7 @@ MOVING = """() => [...document.querySelectorAll("*")].filter(each => {
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     """A page the size of a phone, of a reader who has chosen nothing."""
-    context = browser.new_context(viewport={"width": 360, "height": 740}, reduced_motion="reduce")
+    context = browser.new_context(**PHONE)
     yield context.new_page()
     context.close()
 
@@ -68,9 +69,31 @@ def tab_to(page: Page, selector: str) -> None:
     pytest.fail(f"the tab key does not come to {selector}")
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_the_focus_is_seen_and_goes_down_the_page(page: Page, site: Path, kind: str) -> None:
-    page.goto((site / KINDS[kind]).as_uri())
+@pytest.fixture(scope="module")
+def reader(browser: Browser) -> Iterator[BrowserContext]:
+    """A reader who only looks at pages, one after the other."""
+    context = browser.new_context(**PHONE)
+    yield context
+    context.close()
+
+
+@pytest.fixture(scope="module", params=KINDS)
+def opened_kind(
+    request: pytest.FixtureRequest, reader: BrowserContext, site: Path
+) -> Iterator[Page]:
+    """A page of each kind, once for all that is asked of it.
+
+    In a tab of its own: the focus that left the page before would not leave this one at its end.
+    """
+    page = reader.new_page()
+    page.goto((site / KINDS[request.param]).as_uri())
+    yield page
+    page.close()
+
+
+def test_the_focus_is_seen_and_goes_down_the_page(opened_kind: Page) -> None:
+    page = opened_kind
+    assert page.evaluate(STOP) is None
     found = stops(page)
     assert len(found) >= 5
     assert [stop["what"] for stop in found if not stop["ring"]] == []
@@ -80,10 +103,8 @@ def test_the_focus_is_seen_and_goes_down_the_page(page: Page, site: Path, kind: 
     assert page.locator("[tabindex]:not([tabindex='0'], [tabindex='-1'])").count() == 0
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_nothing_moves_for_a_reader_who_asks_for_that(page: Page, site: Path, kind: str) -> None:
-    page.goto((site / KINDS[kind]).as_uri())
-    assert page.evaluate(MOVING) == []
+def test_nothing_moves_for_a_reader_who_asks_for_that(opened_kind: Page) -> None:
+    assert opened_kind.evaluate(MOVING) == []
 
 
 def test_the_menu_opens_and_leads_on(page: Page, site: Path) -> None:

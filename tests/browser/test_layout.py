@@ -39,6 +39,13 @@ TARGETS = """least => {
 }"""
 
 
+OPEN = "all => all.forEach(each => { each.open = true; })"
+SIDEWAYS = """() => [...document.querySelectorAll("body *:not(textarea)")].filter(each =>
+  each.scrollWidth > each.clientWidth + 1
+  && /auto|scroll/.test(getComputedStyle(each).overflowX)
+).map(each => each.outerHTML.slice(0, 120))"""
+
+
 def said(faults: dict[str, list[str]]) -> str:
     """The faults, each once with the first page that has it."""
     first = {fault: place for place, found in reversed(faults.items()) for fault in found}
@@ -55,12 +62,12 @@ def seen(
 ) -> dict[str, dict[str, list[str]]]:
     """Each page opened once and looked at in every setting: faults by what they are, and where."""
     seen: dict[str, dict[str, list[str]]] = {
-        "wide": {}, "failed": {}, "outside": {}, "small": {}, "dark": {}, "light": {}
+        "wide": {}, "failed": {}, "outside": {}, "small": {}, "dark": {}, "light": {},
+        "sideways": {},
     }  # fmt: skip
     for path in all_pages:
         page = opened.go(site / path)
-        for menu in page.locator("main details, .menu").all():
-            menu.evaluate("each => { each.open = true; }")
+        page.locator("main details, .menu").evaluate_all(OPEN)
         for width, scheme in product(WIDTHS_PX, SCHEMES):
             page.set_viewport_size({"width": width, "height": 740})
             page.emulate_media(color_scheme=scheme)
@@ -70,6 +77,9 @@ def seen(
             if path in guide_pages and scheme == "light":
                 count, seen["small"][where] = page.evaluate(TARGETS, TAP_PX)
                 assert count >= 5, where
+        page.set_viewport_size({"width": WIDTHS_PX[0], "height": 740})
+        page.locator("details").evaluate_all(OPEN)
+        seen["sideways"][path] = page.evaluate(SIDEWAYS)
         assert len(opened.requests) > 1, path
         seen["failed"][path] = opened.faults.copy()
         seen["outside"][path] = [each for each in opened.requests if not each.startswith("file://")]
@@ -148,26 +158,12 @@ def test_the_skip_link_is_the_first_stop_of_the_tab_key(opened: Any, site: Path)
     assert page.evaluate("location.hash") == "#content"
 
 
-SIDEWAYS = """() => [...document.querySelectorAll("body *:not(textarea)")].filter(each =>
-  each.scrollWidth > each.clientWidth + 1
-  && /auto|scroll/.test(getComputedStyle(each).overflowX)
-).map(each => each.outerHTML.slice(0, 120))"""
-
-
 def test_nothing_scrolls_sideways_by_itself_on_a_phone(
-    browser: Browser, site: Path, all_pages: list[str]
+    seen: dict[str, dict[str, list[str]]], opened: Any, site: Path, all_pages: list[str]
 ) -> None:
     """A number that is needed must not stand beyond the edge of a box, as it may in a table."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
-    page = context.new_page()
-    wide = {}
-    for path in all_pages:
-        page.goto((site / path).as_uri(), wait_until="domcontentloaded")
-        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
-        if found := page.evaluate(SIDEWAYS):
-            wide[path] = found
-    assert wide == {}
-    page.goto((site / "reference/numbers.html").as_uri())
+    assert len(seen["sideways"]) == len(all_pages)
+    assert not any(seen["sideways"].values()), said(seen["sideways"])
+    page = opened.go(site / "reference/numbers.html")
     page.set_viewport_size({"width": 240, "height": 740})
     assert page.evaluate(SIDEWAYS), "what scrolls would be seen"
-    context.close()

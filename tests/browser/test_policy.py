@@ -11,7 +11,7 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import BrowserContext, Page
 
 from generator.site.policy import policy, with_policy
 
@@ -41,13 +41,19 @@ def address(site: Path) -> Iterator[str]:
     server.server_close()
 
 
+@pytest.fixture(scope="module")
+def watched(reader: BrowserContext) -> Page:
+    """One tab that watches the policy of each page opened in it."""
+    page = reader.new_page()
+    page.add_init_script(WATCH)
+    return page
+
+
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 360, "height": 740})
-    made = context.new_page()
-    made.add_init_script(WATCH)
-    yield made
-    context.close()
+def page(watched: Page) -> Page:
+    """That tab, with nothing of the test before still to come."""
+    watched.goto("about:blank")
+    return watched
 
 
 def every_kind(site: Path, all_pages: list[str]) -> list[str]:

@@ -47,17 +47,36 @@ def page(browser: Browser) -> Iterator[Page]:
     context.close()
 
 
-@pytest.fixture(scope="module")
-def printed(page: Page, site: Path) -> Callable[[str, str], PdfReader]:
-    """Prints a kind of page, which stays open as it is on paper, by night as by day."""
+class Printed:
+    """A page on paper: the file, and the words of each sheet."""
 
-    def print_(kind: str, paper: str) -> PdfReader:
-        page.emulate_media(media="null")
-        page.goto((site / KINDS[kind]).as_uri())
-        in_light(page, "dark")
-        written = page.pdf(format=paper)
+    def __init__(self, written: bytes) -> None:
+        self.pdf = PdfReader(io.BytesIO(written))
+        self.sheets = [sheet.extract_text() for sheet in self.pdf.pages]
+        self.lines = normalize("NFKC", "\n".join(self.sheets))
+
+
+@pytest.fixture(scope="module")
+def printed(page: Page, site: Path) -> Callable[[str, str], Printed]:
+    """Prints a kind of page, which stays open as it is on paper, by night as by day.
+
+    Nothing here changes the page, so it is opened and printed once for all that is asked of it.
+    """
+    done: dict[tuple[str, str], Printed] = {}
+    opened: list[str] = []
+
+    def print_(kind: str, paper: str) -> Printed:
+        address = (site / KINDS[kind]).as_uri()
+        if page.url != address or opened != [kind]:
+            page.emulate_media(media="null")
+            page.goto(address)
+            in_light(page, "dark")
+            opened[:] = [kind]
+        if (kind, paper) not in done:
+            page.emulate_media(media="null")
+            done[kind, paper] = Printed(page.pdf(format=paper))
         page.emulate_media(media="print")
-        return PdfReader(io.BytesIO(written))
+        return done[kind, paper]
 
     return print_
 
@@ -65,16 +84,20 @@ def printed(page: Page, site: Path) -> Callable[[str, str], PdfReader]:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("kind", GUIDES)
 def test_a_guide_on_paper(
-    page: Page, printed: Callable[[str, str], PdfReader], kind: str, paper: str
+    page: Page,
+    printed: Callable[[str, str], Printed],
+    overflow: Callable[[Page], list[str]],
+    kind: str,
+    paper: str,
 ) -> None:
-    pdf = printed(kind, paper)
-    width_mm = float(pdf.pages[0].mediabox.width) / 72 * 25.4
+    told = printed(kind, paper)
+    width_mm = float(told.pdf.pages[0].mediabox.width) / 72 * 25.4
     assert width_mm == pytest.approx({"A4": 210, "Letter": 215.9}[paper], abs=0.5)
-    sheets = [bare(sheet.extract_text()) for sheet in pdf.pages]
+    sheets = [bare(sheet) for sheet in told.sheets]
     everything = "".join(sheets)
     assert page.locator("body").evaluate("each => getComputedStyle(each).color") == "rgb(0, 0, 0)"
     assert all(len(sheet) > 20 for sheet in sheets), "no sheet is empty"
-    assert [each for each in NAVIGATION if re.search(rf"\b{each}\b", _lines(pdf))] == []
+    assert [each for each in NAVIGATION if re.search(rf"\b{each}\b", told.lines)] == []
     torn = [part for part in page.evaluate(WHOLE) if not any(bare(part) in s for s in sheets)]
     assert torn == []
     alone = [
@@ -87,12 +110,9 @@ def test_a_guide_on_paper(
         assert bare("Fenwright Carrow 3.2 V6 petrol, 2009–2014") in sheets[0], "which vehicle"
         assert everything.count(bare("Bank 1, position 1")) >= 1
     photos = page.locator("main img").count()
-    pictures = sum(len(sheet.images) for sheet in pdf.pages)
+    pictures = sum(len(sheet.images) for sheet in told.pdf.pages)
     assert pictures == photos, "drawings are lines, sharp at any size"
-
-
-def _lines(pdf: PdfReader) -> str:
-    return normalize("NFKC", "\n".join(sheet.extract_text() for sheet in pdf.pages))
+    assert overflow(page) == [], "nothing is wider than the sheet"
 
 
 @pytest.mark.parametrize("stage", ["access", "test", "refit"])
@@ -111,26 +131,15 @@ def test_no_line_is_left_of_a_way_on_that_paper_does_not_show(
     assert set(lines) == {"none"}
 
 
-@pytest.mark.parametrize("kind", GUIDES)
-def test_nothing_is_wider_than_the_sheet(
-    page: Page,
-    printed: Callable[[str, str], PdfReader],
-    overflow: Callable[[Page], list[str]],
-    kind: str,
-) -> None:
-    printed(kind, "A4")
-    assert overflow(page) == []
-
-
 @pytest.mark.parametrize("paper", PAPERS)
-def test_a_bench_sheet_is_one_sheet(printed: Callable[[str, str], PdfReader], paper: str) -> None:
-    assert len(printed("bench", paper).pages) == 1
+def test_a_bench_sheet_is_one_sheet(printed: Callable[[str, str], Printed], paper: str) -> None:
+    assert len(printed("bench", paper).sheets) == 1
 
 
 def test_what_is_folded_on_the_screen_is_open_on_paper(
-    page: Page, printed: Callable[[str, str], PdfReader]
+    page: Page, printed: Callable[[str, str], Printed]
 ) -> None:
-    text = bare(_lines(printed("vehicle-codes", "A4")))
+    text = bare(printed("vehicle-codes", "A4").lines)
     folded = page.locator(".group:not([open]) .checks > li > :first-child").all()
     assert len(folded) > 10
     assert [
@@ -139,9 +148,9 @@ def test_what_is_folded_on_the_screen_is_open_on_paper(
 
 
 def test_fields_are_no_boxes_on_paper_and_their_values_stay(
-    page: Page, printed: Callable[[str, str], PdfReader]
+    page: Page, printed: Callable[[str, str], Printed]
 ) -> None:
-    text = _lines(printed("test", "A4"))
+    text = printed("test", "A4").lines
     border = "each => getComputedStyle(each).borderTopWidth"
     assert page.locator("#air").evaluate(border) == "0px"
     assert re.search(r"Air and sensor at\s+20\s+°C", text)
@@ -151,12 +160,12 @@ def test_the_plan_is_on_paper_when_sensors_are_chosen(page: Page, site: Path) ->
     page.emulate_media(media="null")
     page.goto((site / KINDS["overview"]).as_uri())
     page.locator(".picks input").first.check()
-    assert "Plan the job" in _lines(PdfReader(io.BytesIO(page.pdf(format="A4"))))
+    assert "Plan the job" in Printed(page.pdf(format="A4")).lines
 
 
 def test_without_a_script_the_plan_for_all_is_on_paper(browser: Browser, site: Path) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((site / KINDS["overview"]).as_uri())
-    assert "Everything off in one order" in _lines(PdfReader(io.BytesIO(page.pdf(format="A4"))))
+    assert "Everything off in one order" in Printed(page.pdf(format="A4")).lines
     context.close()

@@ -14,8 +14,8 @@ from playwright.sync_api import Page
 
 from generator.profile import read_text
 from generator.profile.form_schema import form_schema
-from tests.browser.conftest import Opened
 from tests.browser.filled_form import filled, form_value, smallest
+from tests.browser.opened import Opened
 from tests.browser.storage import settled, with_room
 from tests.browser.test_accessibility import ALL_RULES
 from tests.browser.test_profile_form import CHECK, read, written
@@ -273,20 +273,19 @@ def unfolded(page: Page) -> list[str]:
     return list(page.evaluate(SHOWN))
 
 
-@pytest.mark.parametrize("width", [360, 1280])
 def test_the_form_is_german_where_the_site_is(
-    new_phone: Opened,
+    as_new: Opened,
     site: Path,
     german_site: Path,
-    width: int,
     overflow: Callable[[Page], list[str]],
 ) -> None:
     texts = []
     for built in (site, german_site):
-        page = new_phone.go(built / "build-a-profile.html")
-        page.set_viewport_size({"width": width, "height": 800})
+        page = as_new.go(built / "build-a-profile.html")
         texts.append(unfolded(page))
-        assert overflow(page) == []
+        for width in (360, 1280):
+            page.set_viewport_size({"width": width, "height": 800})
+            assert overflow(page) == [], width
     english, german = texts
     assert len(german) > 80
     assert set(english) & set(german) <= SAME_IN_BOTH | WORDS_OF_A_PROFILE

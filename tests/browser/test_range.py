@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from generator.guide.heater_view import HeaterView
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
+from tests.browser.opened import Opened
 
 pytestmark = pytest.mark.browser
 
@@ -63,6 +64,14 @@ def test_every_degree_shows_what_python_computed(
     assert compared >= 10 * 71
 
 
+@pytest.fixture(scope="module")
+def moor(reader: BrowserContext, site: Path) -> Opened:
+    """The page of a heater, opened once for all that is typed into it."""
+    tab = Opened(reader.new_page())
+    tab.go(site / MOOR)
+    return tab
+
+
 @pytest.mark.parametrize(
     ("typed", "means_c"),
     [
@@ -71,10 +80,10 @@ def test_every_degree_shows_what_python_computed(
     ],
 )  # fmt: skip
 def test_a_temperature_is_understood_as_people_write_it(
-    opened: Any, site: Path, demo: dict[str, Vehicle], typed: str, means_c: int
+    moor: Opened, demo: dict[str, Vehicle], typed: str, means_c: int
 ) -> None:
     heater = dict(heaters(demo))[MOOR]
-    page = opened.go(site / MOOR)
+    page = moor.page
     wanted = heater.by_degree.split()[means_c - heater.coldest_c]
     assert type_in(page, typed) == wanted
     assert page.locator("#air-fault").inner_text() == ""
@@ -83,15 +92,13 @@ def test_a_temperature_is_understood_as_people_write_it(
 @pytest.mark.parametrize(
     "typed", ["", "-", "warm", "51", "-21", "1e1", "20 °C", "0x10", "1.2.3", "999999999999", "NaN"]
 )
-def test_what_is_no_temperature_shows_no_number_and_says_why(
-    opened: Any, site: Path, typed: str
-) -> None:
-    page = opened.go(site / MOOR)
+def test_what_is_no_temperature_shows_no_number_and_says_why(moor: Opened, typed: str) -> None:
+    page = moor.page
     assert type_in(page, typed) == "–"
     assert "-20" in page.locator("#air-fault").inner_text().replace("−", "-")
     assert type_in(page, "20") != "–", "and goes on when it is mended"
     assert page.locator("#air-fault").inner_text() == ""
-    assert opened.faults == []
+    assert moor.faults == []
 
 
 def test_of_two_thermometers_only_the_one_read_shows_a_number(opened: Any, site: Path) -> None:

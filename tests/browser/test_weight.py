@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.bench.served import served
 from tests.browser.pictures import KINDS
@@ -76,13 +76,12 @@ def test_the_list_of_what_is_kept_pushes_nothing_down(browser: Browser, site: Pa
 @pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize("kind", [*GUIDES, "home", "list", "cautions"])
 def test_nothing_on_a_page_moves_while_it_loads(
-    browser: Browser, site: Path, kind: str, width: int
+    new_tab: Page, site: Path, kind: str, width: int
 ) -> None:
-    context = browser.new_context(viewport={"width": width, "height": 740})
-    page = context.new_page()
+    page = new_tab
+    page.set_viewport_size({"width": width, "height": 740})
     page.goto((site / KINDS[kind]).as_uri())
     # The date that a script fills in on a bench sheet counts, though nothing around it moves
     assert sum(page.evaluate(SHIFTS)) <= (0.001 if kind == "bench" else 0)
     page.evaluate(PUSH)
     assert sum(page.evaluate(SHIFTS)) > 0.01, "what moves would be seen"
-    context.close()

@@ -186,8 +186,13 @@ def test_its_own_look_and_pages_come_first(collection: Path, installed: Installe
     assert installed(collection, "build", "-d", "second").returncode == 0
     site = collection / "second"
     for page in ("index.html", "reference/numbers.html", "guides/example/index.html", "kept.html"):
-        links = re.findall(r'<link rel="stylesheet" href="([^"]+)"', (site / page).read_text())
-        assert links[-1].endswith("assets/own.css") or "bench" in links[-1], links
+        head, _, body = (site / page).read_text().partition("</head>")
+        link = '<link rel="stylesheet" href="'
+        assert head.rpartition(link)[2].split('"')[0].endswith("assets/own.css"), page
+        assert head.rfind("<style") < head.rfind(link), page
+        assert re.findall(rf"{link}[./]*([^\"]+)", body) == (
+            ["assets/guide.css"] if page.startswith(("guides", "kept")) else []
+        ), "only what the first screen does not need comes later"
     assert (site / "assets/own.css").read_text() == ":root{--mark:#123456}"
     assert "Our cautions" in (site / "cautions.html").read_text()
     assert "assets/own.css" in (site / "offline/example.json").read_text(), "kept on a phone too"

@@ -21,6 +21,7 @@ from generator.site import mkdocs_plugin
 from generator.site.data_files import CATALOGUE_FILE
 from generator.site.project import CannotBuild, build_site
 from generator.site.publish import NotASite, Publication
+from generator.site.shares import WORTH_SHARING
 
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
@@ -220,15 +221,38 @@ def test_a_full_disk_is_a_sentence_of_mkdocs_too(
     )
 
 
+HOLD = """
+import os
+import time
+
+from generator.site.renderer import Renderer
+
+html, started, guides = Renderer.html, os.getpid(), []
+
+def held(self, page):
+    if page.path.startswith("guides/") and page.path.count("/") == 2:
+        guides.append(page)
+        while len(guides) > 1 and started in (os.getpid(), os.getppid()):
+            time.sleep(0.02)
+    return html(self, page)
+
+Renderer.html = held
+"""
+"""A hook of MkDocs that holds each process of a build when it has written its first guide page."""
+
+
 @pytest.mark.parametrize("kill", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
 def test_a_build_that_is_interrupted_or_killed_leaves_the_old_site(
     project: Path, kill: signal.Signals
 ) -> None:
     before = put_a_site(project / "site")
     profile = (project / "vehicle_profiles/lowmere-pip-1-4.yml").read_text()
-    for number in range(300):
+    for number in range(WORTH_SHARING):
         copy = profile.replace("model: Pip", f"model: Pip {number}")
         (project / f"vehicle_profiles/pip-{number}.yml").write_text(copy)
+    (project / "hold.py").write_text(HOLD)
+    settings = project / "mkdocs.yml"
+    settings.write_text(settings.read_text() + "\nhooks: [hold.py]\n")
     building = subprocess.Popen(
         [Path(sys.executable).with_name("sondebook"), "build"],
         cwd=project,
