@@ -13,7 +13,7 @@ from generator.profile import other_words
 _WIDEST_LINE = 120
 # Comparing words takes time by their length squared, and a hint is worth a millisecond
 _MOST_COMPARED = 25
-_LONGEST_COMPARED = 40
+_LONGEST_COMPARED = 32
 
 Path = tuple[str | int, ...]
 """Where a value stands in a profile, e.g. ``("sensors", 0, "heater", "resistance")``."""
@@ -97,7 +97,7 @@ def _shown_line(place: Place) -> tuple[str, int]:
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word nearest to a mistyped one, or None when nothing is near."""
     folded = word.strip()[:_LONGEST_COMPARED].casefold()
-    by_folded = {each.casefold(): each for each in known}
+    by_folded = {each.casefold()[:_LONGEST_COMPARED]: each for each in known}
     if other_words.plain(folded) in other_words.NEVER_NEAR:
         return None
     if (meant := other_words.word_meant(folded)) in by_folded:

@@ -18,7 +18,6 @@ from generator.site.lean import first_style, head_script
 from generator.site.policy import policy
 from generator.site.templates import DirectEnvironment
 
-_INCLUDE = re.compile(r'\{% include "([^"]+)" %\}\n?')
 _INDENT = re.compile(r"(?m)^[ \t]+")
 _FIXED_BLOCK = re.compile(r"\{% trans %\}((?:(?!\{[{%#]).)*)\{% endtrans %\}", re.DOTALL)
 _LINE_BREAK = re.compile(r"\s*\n\s*")
@@ -115,8 +114,7 @@ class Once:
 class _Prepared(Extension):
     """Does with a template when it is read what would else be done on every page.
 
-    What it includes is put in; indentation goes, which no reader sees; and sentences without values
-    are translated.
+    Indentation goes, which no reader sees; and sentences without values are translated.
 
     An environment speaks one language, so ``{% trans %}Fuses{% endtrans %}`` and ``_('Fuses')``
     have one answer, and asking for it on each page is a third of the time a page takes.
@@ -124,20 +122,10 @@ class _Prepared(Extension):
 
     def preprocess(self, source: str, name: str | None, filename: str | None = None) -> str:
         """The template's source, flush left, its fixed sentences in the environment's language."""
-        source = _INDENT.sub("", self._with_included(source))
+        source = _INDENT.sub("", source)
         # The i18n extension doubles the percent signs of a block, to format it afterwards
         source = _FIXED_BLOCK.sub(lambda found: self._said(found[1].replace("%", "%%")), source)
         return _FIXED_TEXT.sub(lambda found: repr(self._said(literal_eval(found[1]))), source)
-
-    def _with_included(self, source: str) -> str:
-        return _INCLUDE.sub(lambda found: self._included(found[1]), source)
-
-    def _included(self, name: str) -> str:
-        loader = self.environment.loader
-        assert loader
-        source = loader.get_source(self.environment, name)[0]
-        # As Jinja2 leaves out the last end of a line of each template
-        return self._with_included(source.removesuffix("\n"))
 
     def _said(self, sentence: str) -> str:
         translations: NullTranslations = self.environment.translations  # type: ignore[attr-defined]

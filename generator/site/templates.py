@@ -30,7 +30,7 @@ _text_html: Callable[[str], str] = _escape_inner
 _new_string: Callable[[type[Markup], str], Markup] = str.__new__
 
 _MOST_COMPILED = 512
-# By what stands in the template, its includes too, its name, and its file
+# By what stands in the template, its name, and its file
 _compiled: dict[tuple[str, str | None, str | None], CodeType] = {}
 
 

@@ -1,4 +1,4 @@
-"""What a page keeps on the phone, and how Chromium gives a new visitor the room for it."""
+"""What a page keeps on the phone, and how a busy Chromium shows it to a page from a folder."""
 
 from __future__ import annotations
 
@@ -24,6 +24,15 @@ def with_room(page: Page) -> Page:
     return page
 
 
-def settled(page: Page) -> None:
-    """Stay for a moment: a page left within milliseconds may lose what it wrote into storage."""
+def visit(page: Page, address: str = "") -> None:
+    """Open an address, or the page itself again, once what this page has written has settled.
+
+    Where this page has kept something, until the next one finds anything kept: a busy Chromium may
+    show a page from a folder an empty storage, and the same page the right one a moment later.
+    """
     page.wait_for_timeout(SETTLED_MS)
+    kept = page.evaluate("location.protocol === 'file:' && localStorage.length")
+    for _ in range(TRIES):
+        page.goto(address) if address else page.reload()
+        if not kept or page.evaluate("localStorage.length"):
+            return

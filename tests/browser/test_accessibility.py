@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page
 
 from tests.browser.opened import Opened
 from tests.browser.pictures import KINDS, LIGHTS, in_light
-from tests.browser.storage import settled, with_room
+from tests.browser.storage import visit, with_room
 
 pytestmark = pytest.mark.browser
 
@@ -163,10 +163,9 @@ def test_a_chosen_light_outranks_the_device_on_every_kind_of_page(
     with_room(page)
     page.locator(".choices summary").click()
     page.get_by_role("button", name=re.compile(f"^{light}$")).click()
-    settled(page)
     expected = {"light": "rgb(250, 248, 244)", "dark": "rgb(22, 23, 25)"}
     for kind in ("refit", "cautions", "home"):
-        page.goto((site / KINDS[kind]).as_uri())
+        visit(page, (site / KINDS[kind]).as_uri())
         paper = page.evaluate("getComputedStyle(document.body).backgroundColor")
         assert paper == expected.get(light, "rgb(255, 255, 255)"), kind
         scheme = page.evaluate("getComputedStyle(document.body).colorScheme")
@@ -182,7 +181,6 @@ def test_no_page_is_painted_in_another_light_first(browser: Browser, site: Path)
     page.goto((site / KINDS["refit"]).as_uri())
     with_room(page)
     page.evaluate("localStorage.setItem('sondebook-light', 'dark')")
-    settled(page)
     page.add_init_script(
         """new MutationObserver((all, observer) => {
             if (document.body) {
@@ -192,7 +190,7 @@ def test_no_page_is_painted_in_another_light_first(browser: Browser, site: Path)
         }).observe(document, {childList: true, subtree: true});"""
     )
     for kind in ("refit", "bench", "cautions", "home"):
-        page.goto((site / KINDS[kind]).as_uri())
+        visit(page, (site / KINDS[kind]).as_uri())
         assert page.evaluate("window.lightAtBody") == "dark", kind
     context.close()
 

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import REACH_F
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
-from tests.browser.storage import settled, with_room
+from tests.browser.storage import visit, with_room
 
 pytestmark = pytest.mark.browser
 
@@ -34,7 +34,6 @@ def choose(page: Page, choice: str) -> None:
     if panel.get_attribute("open") is None:
         panel.locator("summary").click()
     panel.get_by_role("button", name=BUTTONS[choice]).click()
-    settled(page)
 
 
 def card(page: Page) -> str:
@@ -80,9 +79,9 @@ def test_the_choice_stays_over_pages_and_reload_and_can_be_taken_back(
     assert page.url.startswith("file://")
     choose(page, "us")
     choose(page, "right")
-    page.reload()
+    visit(page)
     assert "Tighten to 30–35 lbf·ft with" in step(page)
-    page.goto((site / TEST).as_uri())
+    visit(page, (site / TEST).as_uri())
     assert page.locator("#air-f").is_visible()
     assert not page.locator("#air").is_visible()
     assert page.evaluate("document.documentElement.dataset.wheel") == "right"
@@ -90,7 +89,7 @@ def test_the_choice_stays_over_pages_and_reload_and_can_be_taken_back(
     assert button.get_attribute("aria-pressed") == "true"
     choose(page, "us")
     assert page.locator("#air").is_visible() and page.locator("#air-f").is_visible()
-    page.reload()
+    visit(page)
     assert page.locator("#air").is_visible(), "taken back for good"
 
 
@@ -109,7 +108,7 @@ def test_the_wheel_side_is_told_for_the_chosen_side_only(
     )
     choose(page, "left")
     assert "right bank, passenger's side, before" in lead.inner_text()
-    page.goto((site / MOOR_OVERVIEW).as_uri())
+    visit(page, (site / MOOR_OVERVIEW).as_uri())
     body = page.locator("main").inner_text()
     assert "where the wheel is" not in body
     assert "Bank 1: right bank, passenger's side" in body
@@ -188,7 +187,7 @@ def test_a_stored_value_that_is_no_choice_is_no_choice(context: BrowserContext, 
     page.goto((site / REFIT).as_uri())
     with_room(page)
     page.evaluate("localStorage.setItem('sondebook-units', 'cubits')")
-    page.reload()
+    visit(page)
     assert page.evaluate("document.documentElement.dataset.units") is None
     assert "40–48 N·m" in card(page)
 
@@ -229,7 +228,7 @@ def test_no_page_is_too_wide_with_any_choice(
         choose(page, choice)
     wide: dict[str, Any] = {}
     for path in guide_pages:
-        page.goto((site / path).as_uri())
+        visit(page, (site / path).as_uri())
         assert page.evaluate("document.documentElement.dataset.units") == chosen[0]
         page.evaluate("document.querySelectorAll('details.choices').forEach(d => d.open = true)")
         if found := overflow(page):

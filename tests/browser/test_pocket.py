@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from generator.guide.heater_view import heater_view
 from generator.guide.vehicle import Vehicle, cold_heater
-from tests.browser.storage import with_room
+from tests.browser.storage import visit, with_room
 
 pytestmark = pytest.mark.browser
 
@@ -122,10 +122,10 @@ def test_a_tick_is_kept_and_cleared(page: Page) -> None:
     assert "line-through" in page.locator("#test-1-1 .steps li > p").first.evaluate(
         "each => getComputedStyle(each).textDecorationLine"
     )
-    page.reload()
+    visit(page)
     expect(box).to_be_checked()
     page.click("#untick")
-    page.reload()
+    visit(page)
     expect(box).not_to_be_checked()
 
 

@@ -15,7 +15,7 @@ from generator.profile.answers import slug_of
 from generator.profile.form_schema import NAME_KEY, START, form_schema
 from tests.browser.filled_form import filled, form_value, smallest
 from tests.browser.pictures import LIGHTS, in_light
-from tests.browser.storage import with_room
+from tests.browser.storage import visit, with_room
 from tests.browser.test_accessibility import ALL_RULES
 
 pytestmark = pytest.mark.browser
@@ -167,7 +167,7 @@ def test_a_name_that_is_there_twice_is_told(form: Page) -> None:
 def test_the_draft_is_there_again_until_one_starts_again(form: Page) -> None:
     with_room(form).locator("#root-vehicle-make").fill("Tarnhelm")
     form.locator("#root-vehicle-make").press("Tab")
-    form.reload()
+    visit(form)
     assert form.locator("#root-vehicle-make").input_value() == "Tarnhelm"
     form.once("dialog", lambda dialog: dialog.dismiss())
     form.get_by_role("button", name="Start again").click()
@@ -175,13 +175,13 @@ def test_the_draft_is_there_again_until_one_starts_again(form: Page) -> None:
     form.once("dialog", lambda dialog: dialog.accept())
     form.get_by_role("button", name="Start again").click()
     assert form.locator("#root-vehicle-make").input_value() == ""
-    form.reload()
+    visit(form)
     assert form.locator("#root-vehicle-make").input_value() == ""
 
 
 def test_a_spoiled_draft_is_left_aside(form: Page) -> None:
     with_room(form).evaluate("localStorage.setItem('sondebook-profile-draft', '{')")
-    form.reload()
+    visit(form)
     assert form.locator("#root-vehicle-make").input_value() == ""
 
 

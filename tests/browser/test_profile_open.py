@@ -16,7 +16,7 @@ from generator.profile import read_text
 from generator.profile.form_schema import form_schema
 from tests.browser.filled_form import filled, form_value, smallest
 from tests.browser.opened import Opened
-from tests.browser.storage import settled, with_room
+from tests.browser.storage import visit, with_room
 from tests.browser.test_accessibility import ALL_RULES
 from tests.browser.test_profile_form import CHECK, read, written
 
@@ -190,8 +190,7 @@ def test_the_name_of_the_file_lasts_until_one_starts_again(form: Page) -> None:
     form.locator("#root-vehicle-make").fill("Lowmore")
     form.locator("#root-vehicle-make").press("Tab")
     assert form.locator("#file-name").inner_text() == "club-pip.yml"
-    settled(form)
-    form.reload()
+    visit(form)
     assert form.locator("#file-name").inner_text() == "club-pip.yml"
     form.once("dialog", lambda dialog: dialog.accept())
     form.get_by_role("button", name="Start again").click()
