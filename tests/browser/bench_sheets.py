@@ -12,7 +12,7 @@ from playwright.sync_api import Page
 from generator.guide.pages import vehicle_pages
 from generator.guide.vehicle import Vehicle
 from tests.browser.opened import Opened
-from tests.browser.storage import visit
+from tests.browser.storage import settled, visit
 
 CARROW = "fenwright-carrow-3-2-v6"
 FINE = {"meter-percent": "0.5", "meter-counts": "2", "meter-resolution": "0.01"}
@@ -61,12 +61,14 @@ def open_sheet(as_new: Opened, sheet_folder: Path) -> Iterator[Callable[..., Pag
         in_new_tab: bool = False,
         before: str = "",
     ) -> Page:
-        if in_new_tab or before:
-            tabs.append(another(before))
-        elif not tabs:
-            tabs.append(as_new)
         sheet = sheet_folder / f"guides/{slug}/bank-{bank}-position-{position}-bench.html"
-        visit(tabs[-1].page, sheet.as_uri())
+        if tabs and not (in_new_tab or before):
+            visit(tabs[-1].page, sheet.as_uri())
+        else:
+            if tabs:
+                settled(tabs[-1].page)
+            tabs.append(another(before) if in_new_tab or before else as_new)
+            tabs[-1].page.goto(sheet.as_uri())
         return tabs[-1].page
 
     yield go

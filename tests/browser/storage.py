@@ -30,9 +30,14 @@ def visit(page: Page, address: str = "") -> None:
     Where this page has kept something, until the next one finds anything kept: a busy Chromium may
     show a page from a folder an empty storage, and the same page the right one a moment later.
     """
-    page.wait_for_timeout(SETTLED_MS)
+    settled(page)
     kept = page.evaluate("location.protocol === 'file:' && localStorage.length")
     for _ in range(TRIES):
         page.goto(address) if address else page.reload()
         if not kept or page.evaluate("localStorage.length"):
             return
+
+
+def settled(page: Page) -> None:
+    """Stay for a moment: a page left within milliseconds may lose what it wrote into storage."""
+    page.wait_for_timeout(SETTLED_MS)
