@@ -36,7 +36,7 @@ def what_other_tests_left_is_not_looked_through() -> Iterator[None]:
 
 
 def quickly(read: Callable[[], ProfileFile]) -> ProfileFile:
-    """What is read in time, by the best of three tries: a busy machine makes any single one late."""
+    """What is read in time, by the best of three tries: a busy machine makes any one late."""
     taken_s = []
     for _ in range(3):
         before = time.process_time()
