@@ -2,6 +2,8 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+# Hundreds of tests start a command; without bytecode each would compile the package anew
+unexport PYTHONDONTWRITEBYTECODE
 
 .PHONY: site test serve check lint messages bench lighthouse pictures lock chromium clean
 

@@ -130,6 +130,7 @@
     show(line, count);
   }
 
+  // Without a tick the style sheet shows no plan, so a page that opens has none to put in order
   function update() {
     var wanted = ticks.filter(tick => tick.checked).map(tick => Number(tick.dataset.part));
     var off = removalOrder(wanted);
@@ -140,7 +141,6 @@
     showFasteners(off);
     one("[data-sum=minutes]").textContent = minutesOf(off);
     showCount("untimed", off.filter(part => parts[part].low === "").length);
-    show(one(".planned"), wanted.length);
     show(one(".plan-for-all"), wanted.length === ticks.length);
   }
 
@@ -158,9 +158,7 @@
     plan.scrollIntoView();
   }
 
-  picks.hidden = false;
   picks.addEventListener("change", () => { update(); keepInAddress(); });
   window.addEventListener("hashchange", readAddress);
-  update();
   readAddress();
 })();
