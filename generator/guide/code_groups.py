@@ -12,6 +12,7 @@ from gettext import NullTranslations
 
 from generator.guide import code_words
 from generator.guide.code_matrix import CodeMatrix, code_matrix
+from generator.guide.vehicle import page_file
 from generator.trade.fault_code_table import FAULT_CODES, FaultCode, Subject
 from generator.trade.fault_codes import related_codes
 from generator.trade.likely_causes import Symptom, symptom_of
@@ -159,18 +160,27 @@ def bank_groups(
 
 
 def _onward(t: NullTranslations, bank: int, sensors: Sensors) -> list[tuple[str, str]]:
-    """The ways to the checks for a lean and a rich bank: those of its first sensor."""
+    """The ways to the checks for a bank: its first sensor's, and for the catalyst its second's."""
     _ = t.gettext
     words = {
         Symptom.STUCK_LEAN: _("Lean: as for %(code)s"),
         Symptom.STUCK_RICH: _("Rich: as for %(code)s"),
     }
-    return [
+    checks = [
         (f"#{code.code}", words[symptom] % {"code": code.code})
         for sensor in sensors
         if sensor.place == (bank, 1)
         for code in sensor_codes(sensor)
         if (symptom := symptom_of(code)) in words
+    ]
+    return checks + [
+        (
+            f"{page_file(sensor, 'test')}#live-data",
+            _("Catalyst: live data of %(sensor)s")
+            % {"sensor": code_words.place_words(*sensor.place, t)},
+        )
+        for sensor in sensors
+        if sensor.place == (bank, 2)
     ]
 
 
@@ -185,10 +195,16 @@ def part_groups(t: NullTranslations) -> tuple[PartCodes, ...]:
 
 
 @lru_cache(maxsize=512)
+def codes_about(banks: tuple[int, ...], sensors: Sensors) -> frozenset[str]:
+    """Every code about these sensors, or about the mixture and the catalysts of these banks."""
+    of_banks = {code.code for bank in banks for code in related_codes(bank)}
+    return codes_on(frozenset(sensors)) | of_banks
+
+
+@lru_cache(maxsize=512)
 def codes_told(banks: tuple[int, ...], sensors: Sensors) -> frozenset[str]:
     """Every code that has a place on the page of a vehicle with these banks and sensors."""
-    others = [*_strangers(), *(code for bank in banks for code in related_codes(bank))]
-    return codes_on(frozenset(sensors)) | {code.code for code in others}
+    return codes_about(banks, sensors) | {code.code for code in _strangers()}
 
 
 def _strangers() -> list[FaultCode]:

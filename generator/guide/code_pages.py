@@ -8,14 +8,14 @@ from gettext import NullTranslations
 
 from generator.guide import code_words, words
 from generator.guide.catalogue import Make
-from generator.guide.code_groups import CodeRow
+from generator.guide.code_groups import CodeRow, codes_about
 from generator.guide.code_matrix import CodeMatrix, code_matrix
-from generator.guide.codes_page import fitted_sensors
+from generator.guide.codes_page import banks_of, fitted_sensors
 from generator.guide.page import Frame, Page, Row, Turn
 from generator.guide.vehicle import GUIDES, Vehicle, make_file, page_path
 from generator.trade.fault_code_table import FAULT_CODES, FaultCode, Noticed, Subject
 from generator.trade.sensor import SensorPlace
-from generator.trade.vehicle_codes import codes_on, decimal_neighbour, strangers_near
+from generator.trade.vehicle_codes import decimal_neighbour, strangers_near
 
 SHOWN_A_MAKE = 6
 
@@ -25,7 +25,7 @@ Links = list[tuple[str, str]]
 
 @dataclass(frozen=True, slots=True)
 class MakeVehicles:
-    """The vehicles of one make that have the sensor, as many as are shown, and how many more."""
+    """The vehicles of one make with the sensor or bank, as many as are shown; how many more."""
 
     name: str
     href: str
@@ -276,11 +276,11 @@ def _links(codes: Iterable[FaultCode]) -> Links:
 
 
 def _vehicles_by_code(makes: Iterable[Make]) -> dict[str, dict[str, list[Vehicle]]]:
-    """For each code, the vehicles that have its sensors, by make."""
+    """For each code, the vehicles that have its sensors or its bank, by make."""
     having: dict[str, dict[str, list[Vehicle]]] = {}
     for make in makes:
         for vehicle in make.vehicles:
-            for code in codes_on(frozenset(fitted_sensors(vehicle))):
+            for code in codes_about(banks_of(vehicle), fitted_sensors(vehicle)):
                 having.setdefault(code, {}).setdefault(make.slug, []).append(vehicle)
     return having
 

@@ -23,6 +23,7 @@ from generator.trade.heater import (
     ResistanceRange,
 )
 from generator.trade.torque import TorqueRange
+from generator.trade.vehicle_codes import FittedSensor
 
 GUIDES = "guides"
 DATA = "data/v1"
@@ -146,7 +147,7 @@ def page_path(slug: str, sensor: Sensor | None = None, stage: str = "") -> str:
     return f"{GUIDES}/{slug}/{page_file(sensor, stage)}"
 
 
-def page_file(sensor: Sensor | None = None, stage: str = "") -> str:
+def page_file(sensor: Sensor | FittedSensor | None = None, stage: str = "") -> str:
     """A page's file name inside its vehicle's folder: ``bank-1-position-1-test.html``."""
     if sensor is None:
         return f"{stage}.html" if stage else "index.html"

@@ -19,6 +19,7 @@ from generator.trade.fault_code_table import FAULT_CODES, FaultCode, Subject
 
 T = NullTranslations()
 Html = Callable[[Page], str]
+PageOf = Callable[[Vehicle, str], Any]
 
 
 @pytest.fixture(scope="module")
@@ -62,6 +63,23 @@ def test_vehicles_are_linked_at_the_code_on_their_own_page(
     }
     assert slugs == two_banks
     assert all(row.href.endswith("/codes.html#P0155") for row in rows)
+
+
+@pytest.mark.parametrize(("code", "bank"), [("P0171", 1), ("P0420", 1), ("P0174", 2), ("P0430", 2)])
+def test_a_code_about_a_bank_leads_to_every_vehicle_with_that_bank(
+    pages: dict[str, Page], demo: dict[str, Vehicle], page_of: PageOf, code: str, bank: int
+) -> None:
+    rows = [row for make in pages[f"codes/{code}.html"].view.makes for row in make.vehicles]
+    linked = {row.href.split("/")[2]: row.href.partition("#")[2] for row in rows}
+    having = {slug for slug, each in demo.items() if bank in {s.bank for s in each.sensors}}
+    assert set(linked) == having
+    for slug, anchor in linked.items():
+        assert page_of(demo[slug], "codes.html").find(f".//*[@id='{anchor}']") is not None
+
+
+def test_the_vehicle_comes_before_what_the_code_is_not(parsed: dict[str, Any]) -> None:
+    headings = [each.text for each in parsed["codes/P0135.html"].iter("h2")]
+    assert headings[:2] == ["What to check first, by vehicle", "What it is not"]
 
 
 @pytest.mark.parametrize("code", FAULT_CODES.values(), ids=lambda code: code.code)

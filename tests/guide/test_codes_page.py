@@ -171,8 +171,21 @@ def test_exchanged_sensors_need_both(demo: dict[str, Vehicle], small: Small) -> 
 
 def test_a_lean_bank_leads_to_the_checks_of_its_first_sensor(demo: dict[str, Vehicle]) -> None:
     first, second = codes(demo[CARROW]).mixture
-    assert first.onward == [("#P2195", "Lean: as for P2195"), ("#P2196", "Rich: as for P2196")]
+    assert first.onward[:2] == [("#P2195", "Lean: as for P2195"), ("#P2196", "Rich: as for P2196")]
     assert second.onward[0][0] == "#P2197"
+
+
+def test_the_catalyst_of_a_bank_leads_to_the_live_data_of_the_sensor_behind_it(
+    demo: dict[str, Vehicle], small: Small, page_of: PageOf
+) -> None:
+    first, second = codes(demo[CARROW]).mixture
+    href, words = first.onward[-1]
+    assert words == "Catalyst: live data of bank 1, position 2"
+    assert second.onward[-1][0] == "bank-2-position-2-test.html#live-data"
+    file, _, anchor = href.partition("#")
+    assert page_of(demo[CARROW], file).find(f".//section[@id='{anchor}']") is not None
+    (only,) = codes(small()).mixture
+    assert not [words for _, words in only.onward if words.startswith("Catalyst")]
 
 
 def test_likelihoods_are_called_common_practice(demo: dict[str, Vehicle], page_of: PageOf) -> None:
