@@ -52,11 +52,12 @@ lock: $(VENV)/test-ready  ## Write the lock files anew from pyproject.toml
 		--no-emit-trusted-host --no-header --allow-unsafe --extra dev --output-file requirements-dev.lock pyproject.toml
 
 chromium:  ## Make sure the browser tests have a browser, where that can be done
-	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null \
-		|| command -v google-chrome >/dev/null \
+	@command -v chromium-headless-shell >/dev/null || command -v chromium >/dev/null \
+		|| command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null \
 		|| { [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null \
 			&& apt-get update -qq && apt-get install -y -qq --no-install-recommends \
-				chromium fonts-dejavu-core >/dev/null; } \
+				$$(apt-cache show chromium-headless-shell >/dev/null 2>&1 \
+					&& echo chromium-headless-shell || echo chromium) fonts-dejavu-core >/dev/null; } \
 		|| echo "No Chromium here: the browser tests will be skipped."
 
 clean:  ## Delete what the other commands made

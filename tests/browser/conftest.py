@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from gettext import NullTranslations
 from importlib.resources import files
@@ -15,6 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 from generator.guide.catalogue import by_make
 from generator.guide.vehicle import Vehicle
 from generator.site.collection import Collection
+from generator.site.pdf import CHROMIUM, installed_chromium
 from tests.browser.bench_sheets import open_sheet, sheet_folder  # noqa: F401 - fixtures
 from tests.browser.keeping import (  # noqa: F401 - fixtures
     host_of_guides,
@@ -25,7 +25,6 @@ from tests.browser.keeping import (  # noqa: F401 - fixtures
 )
 from tests.browser.opened import Opened
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -37,9 +36,9 @@ ARGUMENTS = [
 
 def chromium() -> str:
     """Where Chromium is; without one, the tests are skipped unless a browser is required."""
-    found = next(filter(None, map(shutil.which, NAMES)), None)
+    found = installed_chromium()
     if found is None:
-        reason = f"no Chromium is installed under any of the names {', '.join(NAMES)}"
+        reason = f"no Chromium is installed under any of the names {', '.join(CHROMIUM)}"
         if os.environ.get("SONDEBOOK_REQUIRE_BROWSER"):
             pytest.fail(reason)
         pytest.skip(reason)

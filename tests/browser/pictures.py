@@ -16,7 +16,8 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+from generator.site.pdf import installed_chromium
+
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 VEHICLE = "fenwright-carrow-3-2-v6"
 SENSOR = f"guides/{VEHICLE}/bank-1-position-1"
@@ -87,7 +88,7 @@ def take(browser: Browser, site: Path, folder: Path, words: list[str]) -> int:
 
 def executable() -> str:
     """Where Chromium is; without one, the program ends."""
-    found = next(filter(None, map(shutil.which, NAMES)), None)
+    found = installed_chromium()
     if found is None:
         raise SystemExit("No Chromium is installed: nothing to look with.")
     return found
