@@ -260,7 +260,7 @@
           watch.disconnect();
           tellSize();
         }
-      });
+      }, { rootMargin: "50%" });
       watch.observe(panel);
     });
   }

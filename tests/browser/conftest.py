@@ -23,7 +23,7 @@ from tests.browser.keeping import (  # noqa: F401 - fixtures
     script_faults,
     two_builds,
 )
-from tests.browser.opened import Opened
+from tests.browser.opened import Opened, a_phone
 
 ARGUMENTS = [
     "--no-sandbox",
@@ -71,7 +71,7 @@ def large_text_browser(playwright_: Playwright) -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def opened(browser: Browser) -> Iterator[Opened]:
     """A page of the one browser, at the size of a phone."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     yield Opened(context.new_page())
     context.close()
 
@@ -86,7 +86,7 @@ AS_NEW = """if (window === top && location.protocol === "file:" && window.name !
 @pytest.fixture(scope="module")
 def tab(browser: Browser) -> Iterator[Opened]:
     """The one tab of `as_new`: a tab of its own for each test costs more than most tests do."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     page = context.new_page()
     page.add_init_script(AS_NEW)
     yield Opened(page)
@@ -107,7 +107,7 @@ def as_new(tab: Opened) -> Opened:
 @pytest.fixture(scope="module")
 def reader(browser: Browser) -> Iterator[BrowserContext]:
     """A phone for tabs in which nothing is kept; one for each test costs twice what a tab does."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     yield context
     context.close()
 
@@ -123,7 +123,7 @@ def new_tab(reader: BrowserContext) -> Iterator[Page]:
 @pytest.fixture
 def new_phone(browser: Browser) -> Iterator[Opened]:
     """A page on a phone that has kept nothing yet; to clear one that has is not sure to last."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     yield Opened(context.new_page())
     context.close()
 
@@ -187,7 +187,7 @@ def axe() -> str:
 @pytest.fixture
 def context(browser: Browser) -> Iterator[BrowserContext]:
     """A phone that has never seen the site."""
-    made = browser.new_context(viewport={"width": 360, "height": 740})
+    made = a_phone(browser)
     yield made
     made.close()
 

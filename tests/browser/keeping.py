@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from generator.site.project import build_site
 from tests.browser.host import Host
+from tests.browser.opened import a_phone
 
 PIP = "lowmere-pip-1-4"
 FIRST_DAY, SECOND_DAY = "1772928000", "1774137600"  # 8 and 22 March 2026
@@ -47,7 +48,7 @@ def host_of_guides(tmp_path: Path, builds: dict[str, Path]) -> Iterator[Host]:
 
 @pytest.fixture(name="phone")
 def phone_that_keeps(browser: Browser) -> Iterator[BrowserContext]:
-    made = browser.new_context(viewport={"width": 360, "height": 740})
+    made = a_phone(browser)
     yield made
     made.close()
 

@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
-from playwright.sync_api import Page, Request
+from playwright.sync_api import Browser, BrowserContext, Page, Request
+
+PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 740}, "reduced_motion": "reduce"}
+
+
+def a_phone(browser: Browser, **how: Any) -> BrowserContext:
+    """A phone of its own, on which nothing is kept.
+
+    Its reader wants nothing to move: a click on a page that scrolls smoothly waits until it rests.
+    """
+    return browser.new_context(**(PHONE | how))
 
 
 def given_up(request: Request) -> bool:
@@ -37,7 +48,7 @@ class Opened:
 
     def begin(self) -> None:
         """A phone by day, of which nothing is told yet."""
-        self.page.set_viewport_size({"width": 360, "height": 740})
+        self.page.set_viewport_size(PHONE["viewport"])
         self.page.emulate_media(media="null", color_scheme="light")
         self.faults.clear()
         self.requests.clear()

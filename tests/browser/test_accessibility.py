@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.opened import Opened
+from tests.browser.opened import Opened, a_phone
 from tests.browser.pictures import KINDS, LIGHTS, in_light
 from tests.browser.storage import visit, with_room
 
@@ -31,7 +31,7 @@ CHECK = """async rules => {
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
     """A page the size of a phone."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     yield context.new_page()
     context.close()
 

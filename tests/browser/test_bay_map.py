@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from generator.guide.vehicle import Vehicle, page_file
+from tests.browser.opened import a_phone
 
 pytestmark = pytest.mark.browser
 
@@ -33,7 +34,7 @@ MEASURE = """svg => {
 @pytest.fixture(scope="module")
 def phone(browser: Browser) -> Iterator[Page]:
     """A page on a phone, without scripts: the maps need none."""
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    context = a_phone(browser, java_script_enabled=False)
     yield context.new_page()
     context.close()
 
@@ -115,7 +116,7 @@ def test_the_buttons_are_large_enough_for_a_thumb_and_hold_their_words(
 
 
 def test_the_steering_wheel_follows_the_readers_choice(browser: Browser, site: Path) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     page = context.new_page()
     page.goto((site / "guides/wexmoor-ardent-4-0-v8-hybrid/index.html").as_uri())
     wheels = page.locator(".map svg:visible [class^=steer-]:visible")

@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import REACH_F
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
+from tests.browser.opened import a_phone
 from tests.browser.storage import visit, with_room
 
 pytestmark = pytest.mark.browser
@@ -195,7 +196,7 @@ def test_a_stored_value_that_is_no_choice_is_no_choice(context: BrowserContext, 
 def test_without_a_script_nothing_is_offered_and_both_are_shown(
     browser: Browser, site: Path
 ) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    context = a_phone(browser, java_script_enabled=False)
     page = context.new_page()
     page.goto((site / REFIT).as_uri())
     assert not page.locator(".choices").is_visible()

@@ -20,6 +20,7 @@ from generator.site.renderer import Renderer
 from generator.site.writer import write_guides
 from generator.trade.fault_code_table import FAULT_CODES
 from generator.trade.fault_codes import MakerSpecific, Unknown, Unreadable, look_up, normalised
+from tests.browser.opened import a_phone
 
 pytestmark = pytest.mark.browser
 
@@ -56,7 +57,7 @@ def folder(
 
 @pytest.fixture(scope="module")
 def phone(browser: Browser) -> Iterator[BrowserContext]:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
+    context = a_phone(browser, has_touch=True)
     yield context
     context.close()
 

@@ -23,6 +23,7 @@ from generator.site.feed import Change, feed_text
 from generator.site.forum_markup import MARKUPS
 from generator.site.forum_post import vehicle_posts
 from generator.site.project import build_site
+from tests.browser.opened import a_phone
 from tests.hostile.corpus import TEXTS, lay_shown, shown
 
 WATCH = """
@@ -71,7 +72,7 @@ def hostile(tmp_path_factory: pytest.TempPathFactory, root: Path) -> Iterator[Pa
 
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     made = context.new_page()
     made.add_init_script(WATCH)
     yield made

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tests.browser.opened import a_phone
 from tests.browser.pictures import KINDS
 
 pytestmark = pytest.mark.browser
@@ -32,7 +33,6 @@ STOP = """() => {
   };
 }"""
 STOPS_AT_MOST = 60
-PHONE: dict[str, Any] = {"viewport": {"width": 360, "height": 740}, "reduced_motion": "reduce"}
 MOVING = """() => [...document.querySelectorAll("*")].filter(each => {
   const style = getComputedStyle(each);
   return [style.transitionDuration, style.animationDuration].join().split(",")
@@ -43,7 +43,7 @@ MOVING = """() => [...document.querySelectorAll("*")].filter(each => {
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     """A page the size of a phone, of a reader who has chosen nothing."""
-    context = browser.new_context(**PHONE)
+    context = a_phone(browser)
     yield context.new_page()
     context.close()
 
@@ -72,7 +72,7 @@ def tab_to(page: Page, selector: str) -> None:
 @pytest.fixture(scope="module")
 def reader(browser: Browser) -> Iterator[BrowserContext]:
     """A reader who only looks at pages, one after the other."""
-    context = browser.new_context(**PHONE)
+    context = a_phone(browser)
     yield context
     context.close()
 

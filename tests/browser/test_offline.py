@@ -8,7 +8,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 from tests.browser.host import Host
 from tests.browser.keeping import (
@@ -139,6 +139,25 @@ def test_a_new_day_with_the_same_files_is_told_without_a_download(
     open_vehicle(page, host, QUARRENDON)
     expect(page.locator("#keeping > [data-is=said]")).to_contain_text("March 22, 2026")
     assert [path for path in host.requests if f"{QUARRENDON}/" in path and "?h=" in path] == []
+
+
+def test_the_button_stays_under_the_thumb_when_the_size_is_told(host: Host, page: Page) -> None:
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/offline/*.json", hold)
+    open_vehicle(page, host)
+    button = page.locator("#keeping [data-is=keep]")
+    button.scroll_into_view_if_needed()
+    page.wait_for_function("document.querySelector('#keeping [data-is=said]').textContent === ''")
+    before = button.bounding_box()
+    while not held:
+        page.wait_for_timeout(10)
+    held[0].continue_()
+    wait_for(page, "offered")
+    assert button.bounding_box() == before
 
 
 def test_a_connection_broken_while_keeping_keeps_nothing_and_goes_on_later(

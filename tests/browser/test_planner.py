@@ -27,6 +27,7 @@ from generator.profile.sensor_model import Sensor
 from generator.trade.access_plan import access_plan
 from generator.trade.hazard import Hazard
 from generator.trade.tools import ToolKind, tools
+from tests.browser.opened import a_phone
 
 pytestmark = pytest.mark.browser
 
@@ -249,7 +250,7 @@ def test_what_is_tapped_is_large_enough_for_a_glove(opened: Any, site: Path) -> 
 def test_without_a_script_the_whole_plan_is_there(
     browser: Browser, site: Path, demo: dict[str, Vehicle]
 ) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    context = a_phone(browser, java_script_enabled=False)
     page = context.new_page()
     for slug, vehicle in demo.items():
         page.goto((site / f"guides/{slug}/index.html").as_uri())

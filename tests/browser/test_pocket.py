@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from generator.guide.heater_view import heater_view
 from generator.guide.vehicle import Vehicle, cold_heater
+from tests.browser.opened import a_phone
 from tests.browser.storage import visit, with_room
 
 pytestmark = pytest.mark.browser
@@ -31,7 +32,7 @@ def copy(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def page(browser: Browser, copy: Path) -> Iterator[Page]:
     """The file on a phone; a fault, a refused style or script, or a request fails the test."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     made = context.new_page()
     wrong: list[str] = []
     made.on("pageerror", lambda error: wrong.append(str(error)))

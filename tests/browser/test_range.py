@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from generator.guide.heater_view import HeaterView
 from generator.guide.test_page import test as heater_test
 from generator.guide.vehicle import Vehicle, page_path
-from tests.browser.opened import Opened
+from tests.browser.opened import Opened, a_phone
 
 pytestmark = pytest.mark.browser
 
@@ -112,7 +112,7 @@ def test_of_two_thermometers_only_the_one_read_shows_a_number(opened: Any, site:
 def test_without_a_script_the_number_and_the_table_are_there(
     browser: Browser, site: Path, demo: dict[str, Vehicle]
 ) -> None:
-    context = browser.new_context(viewport={"width": 360, "height": 740}, java_script_enabled=False)
+    context = a_phone(browser, java_script_enabled=False)
     page = context.new_page()
     for path, heater in heaters(demo):
         page.goto((site / path).as_uri())

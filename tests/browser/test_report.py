@@ -9,6 +9,8 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Locator
 
+from tests.browser.opened import a_phone
+
 pytestmark = pytest.mark.browser
 FOLDER = "guides/fenwright-carrow-3-2-v6"
 
@@ -51,7 +53,7 @@ def test_the_number_wanted_is_taken_along(opened: Any, site: Path, file: str, sa
 
 
 def test_without_a_script_it_leads_to_the_pages_own_report(browser: Any, site: Path) -> None:
-    context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
+    context = a_phone(browser, java_script_enabled=False)
     page = context.new_page()
     page.goto((site / FOLDER / "bank-1-position-1-test.html").as_uri())
     page.locator("#terminals > .report a").click()

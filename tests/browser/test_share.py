@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from tests.browser.opened import a_phone
+
 pytestmark = pytest.mark.browser
 
 TEST = "guides/fenwright-carrow-3-2-v6/bank-1-position-2-test.html"
@@ -34,7 +36,7 @@ def open_page(browser: Browser) -> Iterator[Opened]:
     contexts = []
 
     def open_one(address: str, script: str, **how: Any) -> Page:
-        context = browser.new_context(viewport={"width": 360, "height": 740}, **how)
+        context = a_phone(browser, **how)
         contexts.append(context)
         context.add_init_script(script)
         page = context.new_page()

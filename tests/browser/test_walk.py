@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Sensor
+from tests.browser.opened import a_phone
 
 pytestmark = pytest.mark.browser
 
@@ -50,9 +51,7 @@ class Thumb:
 
 @pytest.fixture
 def thumb(browser: Browser, site: Path) -> Iterator[Thumb]:
-    context = browser.new_context(
-        viewport={"width": WIDTH, "height": HEIGHT}, has_touch=True, is_mobile=True
-    )
+    context = a_phone(browser, has_touch=True, is_mobile=True)
     page = context.new_page()
     page.goto((site / "index.html").as_uri())
     yield Thumb(page)

@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.bench.served import served
+from tests.browser.opened import a_phone
 from tests.browser.pictures import KINDS
 
 pytestmark = pytest.mark.browser
@@ -62,7 +63,7 @@ def test_a_guide_page_with_all_it_loads_is_light(opened: Any, site: Path, kind: 
 
 def test_the_list_of_what_is_kept_pushes_nothing_down(browser: Browser, site: Path) -> None:
     """On a host the browser tells it late, and it may be empty."""
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = a_phone(browser)
     page = context.new_page()
     with served(site) as address:
         page.goto(f"{address}/kept.html")

@@ -92,9 +92,17 @@ def with_photos(vehicle: Vehicle) -> Vehicle:
     return replace(vehicle, photos=files)
 
 
+SOME_CODES = {"P0040", "P0135", "P0420"}
+"""Two sensors exchanged, one sensor, a bank: pages of other codes say the same of a vehicle."""
+
+
 def rendered(vehicle: Vehicle, html: Callable[[Page], str]) -> dict[str, str]:
     collection = Collection(by_make([vehicle]), NullTranslations())
-    return {page.path: html(page) for page in collection.pages()}
+    return {
+        page.path: html(page)
+        for page in collection.pages()
+        if not page.path.startswith("codes/P") or Path(page.path).stem in SOME_CODES
+    }
 
 
 @pytest.mark.parametrize("hostile", HOSTILE, ids=["markup", "template", "percent", "quote", "mix"])

@@ -222,11 +222,8 @@ def texts(page: Any) -> Iterator[str]:
         yield from texts(html5lib.parseFragment(sheet, namespaceHTMLElements=False))
 
 
-def untranslated(site: Path, contributed: re.Pattern[str]) -> dict[str, str]:
+def untranslated(pages: list[Path], contributed: re.Pattern[str]) -> dict[str, str]:
     found: dict[str, str] = {}
-    pages = [*site.glob("guides/**/*.html"), *site.glob("codes/P01*.html")]
-    pages += [site / "codes/index.html", site / "kept.html", *site.glob("pocket/*.html")]
-    assert len(pages) > 100
     for path in pages:
         page = html5lib.parse(path.read_text(encoding="utf-8"), namespaceHTMLElements=False)
         for text in texts(page):
@@ -239,11 +236,16 @@ def untranslated(site: Path, contributed: re.Pattern[str]) -> dict[str, str]:
 
 
 def test_no_fixed_sentence_stays_english(pseudo_site: Path, contributed: re.Pattern[str]) -> None:
-    assert untranslated(pseudo_site, contributed) == {}
+    pages = [*pseudo_site.glob("guides/**/*.html"), *pseudo_site.glob("codes/P01*.html")]
+    pages += [pseudo_site / "codes/index.html", pseudo_site / "kept.html"]
+    pages += pseudo_site.glob("pocket/*.html")
+    assert len(pages) > 100
+    assert untranslated(pages, contributed) == {}
 
 
 def test_the_search_for_english_can_fail(site: Path, contributed: re.Pattern[str]) -> None:
-    assert len(untranslated(site, contributed)) > 500
+    pages = [*site.glob("guides/lowmere-pip-1-4/*.html"), site / "codes/index.html"]
+    assert len(untranslated(pages, contributed)) > 200
 
 
 def test_the_finder_speaks_the_language(pseudo_site: Path) -> None:
