@@ -175,8 +175,8 @@ def _onward(t: NullTranslations, bank: int, sensors: Sensors) -> list[tuple[str,
     ]
     return checks + [
         (
-            f"{page_file(sensor, 'test')}#live-data",
-            _("Catalyst: live data of %(sensor)s")
+            f"{page_file(sensor, 'test')}#signal",
+            _("Catalyst: the signal of %(sensor)s")
             % {"sensor": code_words.place_words(*sensor.place, t)},
         )
         for sensor in sensors

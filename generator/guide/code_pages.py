@@ -122,8 +122,8 @@ def _meaning(code: FaultCode, t: NullTranslations) -> str:
         )
     if code.subject is Subject.CATALYST:
         return _(
-            "The sensor after the catalyst swings along with the one before it, so the catalyst "
-            "stores too little oxygen. A leak in the exhaust can look the same."
+            "The sensor after the catalyst follows the mixture nearly as the one before it does, "
+            "so the catalyst stores too little oxygen. A leak in the exhaust can look the same."
         )
     if code.subject is Subject.FUEL_TRIM:
         return _(

@@ -248,23 +248,30 @@ def _wrenches(vehicle: Vehicle, found: Iterable[Tool]) -> list[Wrench]:
     ]
 
 
+OF_A_PART = {Hazard.LOAD_CARRYING, Hazard.SHARP_EDGE}
+"""Hazards of one part that comes off, where others hold for the whole way in."""
+
+
 def _cautions(vehicle: Vehicle, at: Mapping[str, int]) -> list[tuple[str, list[Needed]]]:
     """What can hurt in the plan, beyond what holds for the whole vehicle and is said above it."""
     said = sentences(vehicle.t)
-    concerned: dict[Hazard, list[int]] = {}
+    concerned: dict[tuple[Hazard, str], list[int]] = {}
     for sensor in vehicle.sensors:
         for hazard in hazards_on_the_way(vehicle, sensor):
-            concerned.setdefault(hazard, []).append(at[sensor_name(sensor)])
+            concerned.setdefault((hazard, ""), []).append(at[sensor_name(sensor)])
     for name, obstacle in vehicle.profile.obstacles.items():
         for hazard in obstacle.cautions if name in at else ():
-            concerned.setdefault(hazard, []).append(at[name])
+            # Above the list of parts, "this part" needs its name
+            part = f"{first_capital(obstacle.name)}: " if hazard in OF_A_PART else ""
+            concerned.setdefault((hazard, part), []).append(at[name])
     told = [
         (
             word.value,
             [
-                Needed(said[hazard], _spaced(concerned[hazard]))
+                Needed(f"{part}{said[hazard]}", _spaced(concerned[hazard, part]))
                 for hazard in Hazard
-                if hazard in concerned
+                for of, part in concerned
+                if of is hazard
                 and hazard not in vehicle.profile.vehicle.hazards
                 and SIGNAL_WORDS[hazard] is word
             ],

@@ -192,10 +192,21 @@ def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:
     state = sensor.torque.thread_state if sensor.torque else None
     return _steps_in(
         vehicle,
-        Step(tight, (words.thread_state(state, vehicle.t),) if sensor.torque else ()),
+        Step(tight, _meant_for(vehicle, state) if sensor.torque else ()),
         state is ThreadState.DRY,
         plug_photos(vehicle, sensor, "latch"),
         (*plug_photos(vehicle, sensor), *plug_photos(vehicle, sensor, "holder")),
+    )
+
+
+def _meant_for(vehicle: Vehicle, state: ThreadState | None) -> tuple[str, ...]:
+    """The thread that a torque is meant for, and that it is not meant for a greased one."""
+    told = words.thread_state(state, vehicle.t)
+    if state is not ThreadState.AS_DELIVERED:
+        return (told,)
+    return told, vehicle.t.gettext(
+        "The old sensor, with anti-seize: no torque is stated for its thread. Take it from the "
+        "vehicle's workshop literature."
     )
 
 

@@ -129,9 +129,9 @@ def _switching_behaviour(t: NullTranslations, *, is_upstream: bool) -> str:
             "(common practice, no source)."
         ) % {"middle": figures.with_unit(figures.short(MIDDLE_V, t), "V")}
     return _(
-        "Behind a good catalyst it is nearly steady. If it swings like the upstream one, "
-        "look at the catalyst and for leaks before you blame this sensor (common practice, no "
-        "source)."
+        "Behind a good catalyst it is nearly steady. If it swings between lean and rich again "
+        "and again at a steady speed, look at the catalyst and for leaks before you blame this "
+        "sensor (common practice, no source)."
     )
 
 

@@ -119,7 +119,8 @@ def _measure_steps(
         Step(
             _(
                 "Put one lead on a heater terminal, the other on the sensor's metal shell. The "
-                "meter must show no reading; any reading is a short to the shell."
+                "meter must show no reading. Any reading is a short to the shell: the sensor is "
+                "done, whatever else it reads; look at its fuse too."
             )
         ),
     ]

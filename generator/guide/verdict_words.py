@@ -84,7 +84,7 @@ def _outcomes(
     _ = t.gettext
     in_range = (
         Outcome.IN_RANGE,
-        (_("In range"), _("In range"), _("the heater is sound.")),
+        (_("In range"), _("In range"), _("the heater is sound, if nothing reads to the shell.")),
     )
     circuit = [
         (

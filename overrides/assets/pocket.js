@@ -144,6 +144,10 @@
   var code = document.getElementById("code");
   code.closest("p").hidden = false;
   code.addEventListener("input", () => { findCode(code); });
+  code.addEventListener("keydown", event => {
+    var found = all("#codes-found a");
+    if (event.key === "Enter" && found.length === 1) { location.hash = found[0].hash; }
+  });
   window.addEventListener("hashchange", show);
   show();
 })();

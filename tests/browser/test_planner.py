@@ -20,12 +20,11 @@ from generator.guide.job import (
     sensor_work,
 )
 from generator.guide.pages import vehicle_pages
-from generator.guide.planner import minutes_text
+from generator.guide.planner import OF_A_PART, minutes_text
 from generator.guide.tools_view import tool_name
 from generator.guide.vehicle import Vehicle, hazards_on_the_way
 from generator.profile.sensor_model import Sensor
 from generator.trade.access_plan import access_plan
-from generator.trade.hazard import Hazard
 from generator.trade.tools import ToolKind, tools
 from tests.browser.opened import a_phone
 
@@ -81,8 +80,10 @@ def worked_out(vehicle: Vehicle, chosen: list[Sensor]) -> dict[str, Any]:
         vehicle.profile.obstacles[name] for name in plan.off if name in vehicle.profile.obstacles
     ]
     found = tools(obstacle_works(vehicle, obstacles), [sensor_work(each) for each in chosen])
-    hazards: set[Hazard] = {h for each in chosen for h in hazards_on_the_way(vehicle, each)}
-    hazards |= {hazard for each in obstacles for hazard in each.cautions}
+    hazards = {(h, "") for each in chosen for h in hazards_on_the_way(vehicle, each)}
+    hazards |= {
+        (h, each.name if h in OF_A_PART else "") for each in obstacles for h in each.cautions
+    }
     return {
         "off": [name_of(vehicle, name) for name in plan.off],
         "on": [name_of(vehicle, name) for name in plan.on],
@@ -93,7 +94,7 @@ def worked_out(vehicle: Vehicle, chosen: list[Sensor]) -> dict[str, Any]:
         "tools": {
             said(tool_name(vehicle, each)) for each in found if each.kind != ToolKind.SPARE_CLIPS
         },
-        "cautions": len(hazards - set(vehicle.profile.vehicle.hazards)),
+        "cautions": sum(h not in vehicle.profile.vehicle.hazards for h, _ in hazards),
     }
 
 

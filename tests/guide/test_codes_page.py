@@ -175,13 +175,13 @@ def test_a_lean_bank_leads_to_the_checks_of_its_first_sensor(demo: dict[str, Veh
     assert second.onward[0][0] == "#P2197"
 
 
-def test_the_catalyst_of_a_bank_leads_to_the_live_data_of_the_sensor_behind_it(
+def test_the_catalyst_of_a_bank_leads_to_the_signal_of_the_sensor_behind_it(
     demo: dict[str, Vehicle], small: Small, page_of: PageOf
 ) -> None:
     first, second = codes(demo[CARROW]).mixture
     href, words = first.onward[-1]
-    assert words == "Catalyst: live data of bank 1, position 2"
-    assert second.onward[-1][0] == "bank-2-position-2-test.html#live-data"
+    assert words == "Catalyst: the signal of bank 1, position 2"
+    assert second.onward[-1][0] == "bank-2-position-2-test.html#signal"
     file, _, anchor = href.partition("#")
     assert page_of(demo[CARROW], file).find(f".//section[@id='{anchor}']") is not None
     (only,) = codes(small()).mixture

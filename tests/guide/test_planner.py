@@ -85,11 +85,23 @@ def test_every_hazard_of_the_plan_stands_above_its_order(
             wanted |= set(sensor.cautions)
             wanted |= {h for each in vehicle.obstacles(sensor) for h in each.cautions}
         wanted -= set(vehicle.profile.vehicle.hazards)
-        assert {said[hazard] for hazard in wanted} <= told
+        for hazard in wanted:
+            assert any(text.endswith(said[hazard]) for text in told), hazard
         section = page_of(vehicle, "index.html").find(".//section[@id='plan']")
         order = [each.get("class", "") for each in section.iter()]
         last_caution = max(at for at, name in enumerate(order) if name.startswith("signal"))
         assert last_caution < order.index("plan-order")
+
+
+def test_what_a_single_part_can_do_is_said_with_its_name(demo: dict[str, Vehicle]) -> None:
+    told = {
+        needed.text: needed.parts
+        for _, listed in planner(demo["fenwright-carrow-3-2-v6"]).cautions
+        for needed in listed
+    }
+    (load,) = (text for text in told if "carries load" in text)
+    assert load.startswith("Brace between the strut towers: This part carries load.")
+    assert len(told[load].split()) == 1
 
 
 def test_the_page_holds_the_plan_for_all_without_a_script(
