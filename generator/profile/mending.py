@@ -101,6 +101,9 @@ def _leave_out(data: Any, steps: list[int | str]) -> bool:
         holder = _holder(data, steps)
         if isinstance(holder, dict):
             holder.pop(steps[-1], None)
+            if steps[0] == "sensors" and steps[-1] == "thread":
+                # It is stated, if badly: its torque must not be judged as that of an unstated one
+                holder.pop("torque", None)
             return True
         # An item of a list goes with its list, a value in short form with its key
         steps.pop()

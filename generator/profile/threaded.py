@@ -10,7 +10,7 @@ from generator.profile.fields import Thread
 from generator.profile.finding import Path
 from generator.profile.model import Profile
 from generator.profile.quantity import Length, Torque
-from generator.trade.sensor_threads import sensor_thread
+from generator.trade.sensor_threads import ANY_SENSOR_TORQUE, sensor_thread
 from generator.trade.threads import MetricThread, coarse_thread, is_made
 from generator.trade.tightening import TorqueBand, fastener_band
 
@@ -39,14 +39,23 @@ class Threaded:
         thread = self.thread
         return fastener_band(thread) if thread else None
 
-    @property
-    def strange_torque(self) -> tuple[Torque, TorqueBand] | None:
-        """Its torque and the ordinary ones, if a torque is stated that is not among them."""
-        band = self.band if self.torque else None
-        if self.torque is None or band is None:
-            return None
-        ordinary = band.holds(self.torque.low_nm, self.torque.high_nm)
-        return None if ordinary else (self.torque, band)
+
+@dataclass(frozen=True, slots=True)
+class StrangeTorque:
+    """A stated torque that is not among the ordinary ones: where it stands, and those."""
+
+    path: Path
+    torque: Torque
+    band: TorqueBand
+    thread: Thread | None
+
+    def __str__(self) -> str:
+        how = "less" if self.torque.low_nm < self.band.low_nm else "more"
+        of = self.thread.text if self.thread else "a sensor whose thread is not stated"
+        return (
+            f"`{self.torque.text}` is {how} than is ordinary for {of}: "
+            f"{self.band.low_nm:.3g} to {self.band.high_nm:.3g} N·m ({self.band.basis})."
+        )
 
 
 def threaded(profile: Profile) -> Iterator[Threaded]:
@@ -62,6 +71,26 @@ def threaded(profile: Profile) -> Iterator[Threaded]:
             torque = sensor.torque.value if sensor.torque else None
             path = ("sensors", index)
             yield Threaded(path, sensor.thread, sensor.hex, torque, is_sensor=True)
+
+
+def strange_torques(profile: Profile) -> Iterator[StrangeTorque]:
+    """Every torque that is not ordinary for its part.
+
+    A fastener of unknown thread may be anything; a sensor has one of few threads, so that it is
+    held against all of them.
+    """
+    for path, torque, band, thread in _held(profile):
+        if not band.holds(torque.low_nm, torque.high_nm):
+            yield StrangeTorque((*path, "torque", "value"), torque, band, thread)
+
+
+def _held(profile: Profile) -> Iterator[tuple[Path, Torque, TorqueBand, Thread | None]]:
+    for part in threaded(profile):
+        if part.torque and part.band:
+            yield part.path, part.torque, part.band, part.stated
+    for index, sensor in enumerate(profile.sensors):
+        if sensor.torque and sensor.thread is None:
+            yield ("sensors", index), sensor.torque.value, ANY_SENSOR_TORQUE, None
 
 
 @lru_cache(maxsize=256)

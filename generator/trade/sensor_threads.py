@@ -44,6 +44,13 @@ SENSOR_THREADS: Final = (
 )
 """M18x1.5 is by far the commonest, some are M12x1.25."""
 
+ANY_SENSOR_TORQUE: Final = TorqueBand(
+    min(each.torque.low_nm for each in SENSOR_THREADS),
+    max(each.torque.high_nm for each in SENSOR_THREADS),
+    f"{' or '.join(str(each.thread) for each in SENSOR_THREADS)}, {_BASIS}",
+)
+"""The torques that are ordinary for one thread or another, and what lies between them."""
+
 
 def sensor_thread(diameter_mm: float, pitch_mm: float | None = None) -> SensorThread | None:
     """The known sensor thread of a diameter, and of a pitch where one is stated."""

@@ -103,6 +103,18 @@ def test_a_torque_is_flagged_where_it_leaves_the_band_and_only_there(a: float, b
         assert rule == ("torque-unit" if explained else "torque-plausible")
 
 
+@given(figures, figures)
+def test_without_a_thread_only_what_no_sensor_s_thread_bears_is_flagged(a: float, b: float) -> None:
+    low, high = sorted((a, b))
+    torque = f"{low} to {high} N·m"
+    text = PROFILE.replace("    thread: M18x1.5\n", "") % {**ORDINARY, "torque": torque}
+    found = read_text(text.encode(), "a.yml", "a").findings
+    lowest = min(each.torque.low_nm for each in SENSOR_THREADS)
+    highest = max(each.torque.high_nm for each in SENSOR_THREADS)
+    assert bool(found) == (low < lowest or high > highest)
+    assert all("thread is not stated" in each.message for each in found)
+
+
 @given(st.integers(26, 44))
 def test_pounds_typed_as_newtons_are_caught_where_they_can_be_told(lbf_ft: int) -> None:
     """26 to 44 lbf·ft is what sensors are tightened to; up to 34 the slip shows."""
@@ -131,7 +143,9 @@ def test_a_bolt_s_ordinary_torque_is_silent_in_every_unit(torque: str) -> None:
 
 
 def test_the_two_torque_rules_never_say_the_same() -> None:
-    for case in ("torque-unit", "torque-plausible", "quantities", "unsourced"):
+    for case in (
+        "torque-unit", "torque-plausible", "torque-without-thread", "quantities", "unsourced"
+    ):  # fmt: skip
         text = (CASES / f"{case}.yml").read_bytes()
         profile = read_text(text, "a.yml", "a").profile
         if profile is None:

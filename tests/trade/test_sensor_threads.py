@@ -2,7 +2,12 @@
 
 import pytest
 
-from generator.trade.sensor_threads import SENSOR_THREADS, SensorThread, sensor_thread
+from generator.trade.sensor_threads import (
+    ANY_SENSOR_TORQUE,
+    SENSOR_THREADS,
+    SensorThread,
+    sensor_thread,
+)
 from generator.trade.threads import is_made
 from generator.trade.tightening import fastener_band
 
@@ -19,6 +24,11 @@ def test_no_sensor_is_tightened_beyond_what_a_bolt_of_its_thread_bears(known: Se
     bolt = fastener_band(known.thread)
     assert torque.low_nm < torque.high_nm < bolt.high_nm
     assert torque.basis == "common practice, no source"
+
+
+def test_what_is_ordinary_for_any_sensor_spans_the_threads() -> None:
+    assert (ANY_SENSOR_TORQUE.low_nm, ANY_SENSOR_TORQUE.high_nm) == (15.0, 60.0)
+    assert ANY_SENSOR_TORQUE.basis == "M18×1.5 or M12×1.25, common practice, no source"
 
 
 def test_a_thread_is_found_with_and_without_its_pitch() -> None:

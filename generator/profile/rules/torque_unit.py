@@ -2,7 +2,8 @@
 
 1 lbf·ft is 1.356 N·m, so a torque typed with the other unit is a third off, and a sensor goes in
 loose or strips its bung. It shows only where the figures are strange as they stand and ordinary in
-another unit; where they are ordinary in both, no arithmetic can tell.
+another unit; where they are ordinary in both, no arithmetic can tell. A sensor whose thread is not
+stated is held against the span of all usual sensor threads.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from generator.profile.finding import Fault, Severity
 from generator.profile.model import Profile
 from generator.profile.quantity import TORQUE, Torque, read_quantity
 from generator.profile.rules.rule import Rule
-from generator.profile.threaded import threaded
+from generator.profile.threaded import strange_torques
 from generator.trade.tightening import TorqueBand, units_that_fit
 from generator.trade.torque import TorqueUnit
 
@@ -27,20 +28,16 @@ def units_meant(torque: Torque, band: TorqueBand) -> tuple[TorqueUnit, ...]:
 
 
 def _check(profile: Profile) -> Iterator[Fault]:
-    for part in threaded(profile):
-        strange = part.strange_torque
-        units = units_meant(*strange) if strange else ()
-        if strange is None or not units:
+    for strange in strange_torques(profile):
+        torque = strange.torque
+        units = units_meant(torque, strange.band)
+        if not units:
             continue
-        torque, band = strange
         figures, typed_nm = _UNIT.sub("", torque.text), _unit_nm(torque)
-        how = "less" if torque.low_nm < band.low_nm else "more"
         others = " or ".join(_shown(torque, typed_nm, unit) for unit in units)
         yield Fault(
-            (*part.path, "torque", "value"),
-            f"`{torque.text}` is {how} than is ordinary for {part.stated.text}: "
-            f"{band.low_nm:.3g} to {band.high_nm:.3g} N·m ({band.basis}). "
-            f"The same figures would be ordinary in {others}.",
+            strange.path,
+            f"{strange} The same figures would be ordinary in {others}.",
             "Look at the unit in your source; if it is that one, write "
             + " or ".join(f"`{figures} {unit}`" for unit in units)
             + ".",
