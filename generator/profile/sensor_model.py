@@ -7,7 +7,7 @@ from typing import Any
 
 from pydantic import Field, model_validator
 
-from generator.profile import examples
+from generator.profile import examples, quantity
 from generator.profile.fields import (
     AreaText,
     DateText,
@@ -69,6 +69,18 @@ class Plug(Part):
     )
 
 
+def _resistance_meant(text: str) -> str:
+    """A resistance in braces, as it was meant, or as an example where the text states none."""
+    pointed = quantity.with_points(text).strip()
+    try:
+        quantity.read_quantity(pointed, quantity.RESISTANCE)
+    except quantity.NotAQuantity:
+        # A comma left in it, or a missing unit, would be the next fault
+        example = examples.RESISTANCE["value"]
+        return f"it as in `{{value: {example}, at: 20 °C}}`, with the value and the temperature"
+    return f"`{{value: {pointed}, at: 20 °C}}` with the temperature"
+
+
 class HeaterResistance(Stated[ResistanceText]):
     """The heater's cold resistance and the temperature it is specified at."""
 
@@ -83,8 +95,8 @@ class HeaterResistance(Stated[ResistanceText]):
             raise fault(
                 "missing-key",
                 "A cold resistance needs its temperature.",
-                f"Write `{{value: {data}, at: 20 °C}}` with the temperature your source "
-                "gives; if it gives none, leave the specification out.",
+                f"Write {_resistance_meant(data)} your source gives; if it gives none, leave the "
+                "specification out.",
             )
         return data
 
