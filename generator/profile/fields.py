@@ -100,8 +100,23 @@ def _years(text: str) -> Years:
     return Years(first, last, text)
 
 
+_OPEN_END = re.compile(
+    r"""(?P<since>from|since)?\s*(?:[0-9]{1,2}[./])?(?P<first>(?:19|20)[0-9]{2})\s*
+    (?P<open>[-–—+]|(?:[-–—]|to|until)?\s*(?:present|now|today|current)
+    |(?:and\s+)?(?:on|onwards?|up|later|newer))?""",
+    re.IGNORECASE | re.VERBOSE,
+)
+"""One year with a word or a mark that leaves the end open; of a year alone neither is there."""
+
+
 def _years_meant(text: str) -> str:
-    """A text with two whole years in it, or one and the last two digits of another, as a span."""
+    """A text with two years in it as a span, or one with an open end as a model still made.
+
+    The second year may be its last two digits.
+    """
+    still = _OPEN_END.fullmatch(text)
+    if still and (still["since"] or still["open"]):
+        return f"`{still['first']} on`"
     years = [int(year) for year in re.findall(r"(?<![0-9])(?:19|20)[0-9]{2}(?![0-9])", text)]
     if len(years) == 1 and (end := re.fullmatch(r"([0-9]{4})\s*[-–/]\s*([0-9]{2})", text)):
         years.append(int(end[1]) // 100 * 100 + int(end[2]))

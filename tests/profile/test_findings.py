@@ -72,6 +72,21 @@ def test_what_editors_do_to_a_file_is_harmless(content: bytes) -> None:
     assert read.profile == read_text(MINIMAL, "a.yml", "a").profile
 
 
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        *((text, "2009 on") for text in ("2009-present", "2009-", "since 2009", "From 2009")),
+        *((text, "2009 on") for text in ("2009+", "2009 to now", "06/2009 on", "2009 and later")),
+        ("2009-14", "2009 to 2014"),
+        ("2009 to", "2009 to 2014`, `2009` or `2009 on"),
+        ("until 2014", "2009 to 2014`, `2009` or `2009 on"),
+    ],
+)
+def test_years_written_otherwise_lead_to_the_form_that_is_meant(written: str, meant: str) -> None:
+    read = read_text(MINIMAL.replace(b"2009 to 2014", written.encode()), "a.yml", "a")
+    assert [each.mend for each in read.findings] == [f"Write `{meant}`."]
+
+
 NOT_TEXT = "Save the file as plain text in UTF-8."
 DELETE = "Delete it, or save the file as plain text in UTF-8."
 
