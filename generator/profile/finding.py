@@ -100,7 +100,7 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     by_folded = {each.casefold()[:_LONGEST_COMPARED]: each for each in known}
     if other_words.plain(folded) in other_words.NEVER_NEAR:
         return None
-    if (meant := other_words.word_meant(folded)) in by_folded:
+    if meant := other_words.word_meant(folded, by_folded):
         return by_folded[meant]
     likely: Iterable[str] = by_folded
     if len(by_folded) > _MOST_COMPARED:

@@ -7,7 +7,7 @@ another in the next, such as the driver's side, is not among them.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -22,6 +22,8 @@ _MEANT: Final[Mapping[str, str]] = MappingProxyType(
         "flat": "boxer, opposed, horizontally opposed",
         "transverse": "across, crossways, sideways, east west",
         "longitudinal": "along, lengthways, lengthwise, north south",
+        "left": "left hand, left hand side, left side",
+        "right": "right hand, right hand side, right side",
         "below": "under, underneath, beneath, bottom",
         "above": "over, top, bonnet, hood",
         "mid": "middle, centre, center",
@@ -38,6 +40,12 @@ _MEANT: Final[Mapping[str, str]] = MappingProxyType(
     }
 )
 _WORD_OF: Final = {other: word for word, list_ in _MEANT.items() for other in list_.split(", ")}
+_WHEEL_OF: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        **dict.fromkeys(("lhd", "left hand drive", "left drive"), "left"),
+        **dict.fromkeys(("rhd", "right hand drive", "right drive"), "right"),
+    }
+)
 NEVER_NEAR: Final = frozenset(
     (
         *("driver", "drivers", "driver side", "drivers side", "passenger", "passenger side"),
@@ -53,6 +61,14 @@ def plain(text: str) -> str:
     return " ".join(_JOINED.sub(" ", words).split())
 
 
-def word_meant(text: str) -> str | None:
-    """The word of the format that a text is another word for; None where it is none."""
-    return _WORD_OF.get(plain(text))
+def word_meant(text: str, known: Collection[str]) -> str | None:
+    """The word, out of those known, that a text is another word for; None where it is none.
+
+    The side of the drive means one only of the steering: of a bank it says nothing.
+    """
+    said = plain(text)
+    wheel = _WHEEL_OF.get(said)
+    if wheel:
+        return wheel if set(known) == set(_WHEEL_OF.values()) else None
+    word = _WORD_OF.get(said)
+    return word if word in known else None
