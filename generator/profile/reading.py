@@ -25,6 +25,13 @@ from generator.profile.finding import (
     in_order,
     printable,
 )
+from generator.profile.meant import (
+    behind_hash,
+    list_meant,
+    quoted,
+    text_with_colon,
+    words_of_list,
+)
 from generator.profile.mending import expected_words, mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
@@ -45,8 +52,6 @@ MOST_FOUND = 100
 """Of one rule, and of values that cannot be read: who mends a hundred checks again."""
 
 _LONGEST_FILE_NAME = 100
-_IN_A_LIST = re.compile(r"\s*[\w-]+(, *[\w-]+)*\s*")
-"""Words that a list needs nothing but brackets around to hold."""
 _FILE_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\.yml")
 
 
@@ -233,6 +238,9 @@ def _placed(document: Document, rule: str, severity: Severity, fault: Fault) -> 
 def _finding_of(document: Document, error: ErrorDetails) -> Finding:
     path = tuple(step for step in error["loc"] if step != "[key]")
     rule, fault = fault_of(error, path)
+    if error["input"] is None and rule == "empty-value":
+        mend = behind_hash(path, document.place(path, at_key=fault.at_key))
+        fault = replace(fault, mend=mend or fault.mend)
     return _placed(document, rule, Severity.ERROR, fault)
 
 
@@ -276,11 +284,23 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "string_too_short" | "too_short":
             rule, message, mend = "empty-value", "There is nothing here.", _meaning(path)
         case kind:
-            rule, mend = "wrong-kind", _meaning(path)
-            message = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted."
-            if kind == "list_type" and isinstance(given, str) and _IN_A_LIST.fullmatch(given):
-                mend = f"A list stands in brackets: `[{given.strip()}]`. {mend}".strip()
+            rule, (message, mend) = "wrong-kind", _of_other_shape(kind, given, path)
     return rule, Fault(at, message, mend, at_key)
+
+
+def _of_other_shape(kind: str, given: object, path: Path) -> tuple[str, str]:
+    """What is wrong with a value of another shape than its key wants, and the mend."""
+    in_list = kind == "string_type" and isinstance(path[-1], int)
+    if in_list and isinstance(given, dict) and (text := text_with_colon(given)):
+        key = _shown(next(iter(given)))
+        message = f"The colon behind `{key}` makes it a key, and a text is wanted."
+        return message, f"Write it in double quotes: `{quoted(text)}`."
+    message, mend = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted.", _meaning(path)
+    if kind == "list_type" and isinstance(given, str):
+        words = words_of_list(path)
+        near = list_meant(path, given) or (f"Expected {_listed(words)}." if words else "")
+        mend = f"{near} {mend}".strip()
+    return message, mend
 
 
 def _wanted(kind: str) -> str:

@@ -87,6 +87,41 @@ def test_years_written_otherwise_lead_to_the_form_that_is_meant(written: str, me
     assert [each.mend for each in read.findings] == [f"Write `{meant}`."]
 
 
+LONGER = (
+    MINIMAL
+    + b"""notes:
+  - a note
+fuses:
+  heaters:
+    box: in the bay
+    rating: 15 A
+    number: 7
+"""
+)
+
+
+@pytest.mark.parametrize(
+    ("stands", "written", "proposed"),
+    [
+        ("[1, 2, 3, 4]", "1-4", "[1, 2, 3, 4]"),
+        ("[1, 2, 3, 4]", "1 to 4", "[1, 2, 3, 4]"),
+        ("[left]", "right-hand drive", "[right]"),
+        ("[left]", "RHD, LHD", "[right, left]"),
+        ("a note", r'The \ "bolts": two.', r'"The \\ \"bolts\": two."'),
+        ("7", "#7", '"#7"'),
+        ("7", "#7 # counted", "7"),
+    ],
+)
+def test_what_a_mend_proposes_is_read(stands: str, written: str, proposed: str) -> None:
+    before, _, after = LONGER.decode().rpartition(stands)
+    faulty, mended = (
+        read_text(f"{before}{each}{after}".encode(), "a.yml", "a") for each in (written, proposed)
+    )
+    assert any(f"`{proposed}`" in finding.mend for finding in faulty.findings)
+    assert faulty.has_errors
+    assert not mended.has_errors
+
+
 NOT_TEXT = "Save the file as plain text in UTF-8."
 DELETE = "Delete it, or save the file as plain text in UTF-8."
 
