@@ -39,7 +39,7 @@ def _serve_site(config_file: str, address: str | None) -> None:
 
 
 def _serve_profile(file: Path, config_file: str, address: str | None) -> None:
-    from generator.site.preview_server import preview_server
+    from generator.site.preview_server import address_fault, preview_server
     from generator.site.project import CannotBuild, project_or_package
 
     if not file.is_file():
@@ -52,7 +52,7 @@ def _serve_profile(file: Path, config_file: str, address: str | None) -> None:
     except ValueError:
         give_up(f"{address} is no host and port, such as 127.0.0.1:8000.")
     except OSError as error:
-        give_up(f"{error.strerror or error}.")
+        give_up(address_fault(error, address))
     click.echo(f"{file} is shown at {server.address}; Ctrl-C ends it.")
     try:
         server.serve(_tell)

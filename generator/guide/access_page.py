@@ -130,7 +130,7 @@ def _coming_off(
         steps=[
             Step(step, photos=obstacle_photos(vehicle, obstacle, f"steps.{number}"))
             for number, step in enumerate(
-                obstacle.steps or [_("Undo what holds it and lift it off.")], start=1
+                obstacle.steps or [_("Undo what holds it and take it off.")], start=1
             )
         ],
         photos=obstacle_photos(vehicle, obstacle),

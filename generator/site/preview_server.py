@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from errno import EADDRINUSE
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Event, Thread
@@ -111,6 +112,15 @@ def _handler(preview: Preview) -> type[BaseHTTPRequestHandler]:
 def _changed(preview: Preview, known: str) -> Answer:
     number = preview.wait(int(known) if known.isdecimal() else 0, LONGEST_WAIT_S)
     return Answer(200, "text/plain; charset=utf-8", str(number).encode())
+
+
+def address_fault(error: OSError, address: str | None) -> str:
+    """Why an address cannot be served at, and which to try where another program has it."""
+    if error.errno != EADDRINUSE:
+        return f"{error.strerror or error}."
+    taken = address or DEFAULT_ADDRESS
+    host, _, port = taken.rpartition(":")
+    return f"{taken} is in use by another program; add `--address {host}:{int(port) + 1}`."
 
 
 def preview_server(

@@ -16,6 +16,7 @@ from mkdocs.exceptions import MkDocsException
 from generator.site.build_fault import BUILD_FAULTS, sentence_of
 from generator.site.language import SOURCE, SiteInLanguage, sites_in
 from generator.site.mkdocs_plugin import SondebookPlugin
+from generator.site.preview_server import address_fault
 from generator.site.renderer import Renderer
 from generator.site.settings import address_of, fault_of_settings, profiles_of, spoken, theme_of
 from generator.site.theme import theme_folder
@@ -151,6 +152,6 @@ def serve_site(config_file: str, address: str | None = None) -> None:
     try:
         mkdocs_serve.serve(config_file, **settings)
     except OSError as error:
-        raise CannotBuild(f"{error.strerror or error}.") from error
+        raise CannotBuild(address_fault(error, address)) from error
     except (MkDocsException, *BUILD_FAULTS) as error:
         raise CannotBuild(sentence_of(error)) from error

@@ -269,5 +269,7 @@ def test_what_cannot_be_shown_is_said(project: Path, run: object) -> None:
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
-        done = run("sondebook", "serve", PIP, "-a", f"127.0.0.1:{taken.getsockname()[1]}")
-    assert (done.returncode, done.stderr) == (2, "sondebook: Address already in use.\n")
+        port = taken.getsockname()[1]
+        done = run("sondebook", "serve", PIP, "-a", f"127.0.0.1:{port}")
+    said = f"127.0.0.1:{port} is in use by another program; add `--address 127.0.0.1:{port + 1}`."
+    assert (done.returncode, done.stderr) == (2, f"sondebook: {said}\n")
