@@ -88,7 +88,8 @@ def take(browser: Browser, site: Path, folder: Path, words: list[str]) -> int:
 
 def executable() -> str:
     """Where Chromium is; without one, the program ends."""
-    found = installed_chromium()
+    # What is measured and looked at is the whole browser, as readers have it, where there is one
+    found = shutil.which("chromium") or installed_chromium()
     if found is None:
         raise SystemExit("No Chromium is installed: nothing to look with.")
     return found
