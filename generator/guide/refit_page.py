@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from gettext import NullTranslations
+from dataclasses import dataclass
 
-from generator.guide import choice, figures, words
+from generator.guide import choice, words
 from generator.guide.access_page import ObstacleView, fastener_words, first_capital
-from generator.guide.adapter_drawing import AdapterDrawing, adapter_drawing
 from generator.guide.bench_page import bench_row
 from generator.guide.cautions import Caution, Said
 from generator.guide.diagnosis_words import before_standard_codes, kept_running
@@ -18,6 +15,7 @@ from generator.guide.page import PhotoView, Row, Step
 from generator.guide.photo_view import obstacle_photos, plug_photos, sensor_photos
 from generator.guide.shared_view import shared_by_pages
 from generator.guide.tools_view import ToolView, tool_views
+from generator.guide.torque_view import TorqueView, torque_view
 from generator.guide.vehicle import (
     Vehicle,
     hazards_on_the_way,
@@ -29,26 +27,6 @@ from generator.profile.model import Fastener, Obstacle
 from generator.profile.sensor_model import Sensor, ThreadState
 from generator.trade.hazard import Hazard
 from generator.trade.tools import Task
-from generator.trade.torque import TorqueRange, TorqueUnit, adapter_range
-
-ADAPTER_LENGTHS_MM = (25, 50, 75)
-WRENCH_LENGTHS_MM = (250, 350, 450)
-
-
-@dataclass(frozen=True, slots=True)
-class TorqueView:
-    """A sensor's torque: as it is stated, in all units, and through an offset adapter."""
-
-    number: str
-    unit: str
-    second: str
-    units: list[tuple[str, str]]
-    adapter_head: list[str]
-    adapter_rows: list[list[str]]
-    adapter: AdapterDrawing
-    stated: str = ""
-    thread: str = ""
-    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +55,7 @@ def refit(vehicle: Vehicle, sensor: Sensor) -> RefitView:
     said = Said(vehicle.t)
     first = said.first([*hazards_on_the_way(vehicle, sensor), Hazard.SILICONE])
     return RefitView(
-        torque=_torque(vehicle, sensor),
+        torque=torque_view(vehicle, sensor),
         cautions=first,
         tools=[_again(vehicle), *tool_views(vehicle, sensor, Task.REFIT)],
         wrench_note=_wrench_note(vehicle, sensor),
@@ -110,52 +88,6 @@ def _again(vehicle: Vehicle) -> ToolView:
     return ToolView(_("the tools of the access page"), _("what came off goes back on"))
 
 
-def _torque(vehicle: Vehicle, sensor: Sensor) -> TorqueView | None:
-    if sensor.torque is None:
-        return None
-    _ = vehicle.t.gettext
-    return replace(
-        _converted(vehicle.t, torque_range(sensor.torque)),
-        stated=_("Stated as %(text)s.")
-        % {"text": figures.stated(sensor.torque.value.text, vehicle.t)},
-        thread=words.thread_state(sensor.torque.thread_state, vehicle.t),
-        source=vehicle.source(sensor.torque),
-    )
-
-
-@lru_cache(maxsize=256)
-def _converted(t: NullTranslations, stated: TorqueRange) -> TorqueView:
-    """What depends on the torque alone; sensors of one torque share it."""
-    _ = t.gettext
-    unit = TorqueUnit.NEWTON_METRE
-    shown = {each: figures.torque(stated, each, t) for each in TorqueUnit}
-    us_unit = choice.us_unit(stated)
-    metric_text, us_text = (figures.with_unit(shown[each], each.value) for each in (unit, us_unit))
-    return TorqueView(
-        number=choice.by_units(shown[unit], shown[unit], shown[us_unit]),
-        unit=choice.by_units(unit.value, unit.value, us_unit.value),
-        second=choice.by_units(us_text, us_text, metric_text),
-        units=[(each.value, number) for each, number in shown.items()],
-        adapter_head=[
-            _("E, offset"),
-            *(
-                choice.narrow_length_text(
-                    length, t, lambda length: _("L %(length)s") % {"length": length}
-                )
-                for length in WRENCH_LENGTHS_MM
-            ),
-        ],
-        adapter_rows=[
-            [
-                choice.length_text(offset, t),
-                *(_setting(stated, lever, offset, us_unit, t) for lever in WRENCH_LENGTHS_MM),
-            ]
-            for offset in ADAPTER_LENGTHS_MM
-        ],
-        adapter=adapter_drawing(t),
-    )
-
-
 def _wrench_note(vehicle: Vehicle, sensor: Sensor) -> str:
     """What the ranges of the wrenches are; nothing where no torque is stated."""
     if not job_torques_nm(vehicle, sensor):
@@ -164,15 +96,6 @@ def _wrench_note(vehicle: Vehicle, sensor: Sensor) -> str:
         "A torque wrench is trusted from 20 % to 100 % of its scale; each range ends at the full "
         "scale of a common one."
     )
-
-
-def _setting(
-    stated: TorqueRange, lever_mm: int, offset_mm: int, us_unit: TorqueUnit, t: NullTranslations
-) -> str:
-    """A wrench setting through an adapter, as a number in the reader's unit."""
-    setting = adapter_range(stated, lever_mm, offset_mm)
-    metric = figures.torque(setting, TorqueUnit.NEWTON_METRE, t)
-    return choice.by_units(metric, metric, figures.torque(setting, us_unit, t))
 
 
 def _sensor_steps(vehicle: Vehicle, sensor: Sensor) -> list[Step]:

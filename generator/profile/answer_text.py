@@ -11,9 +11,9 @@ from pydantic.fields import FieldInfo
 
 from generator.profile.finding import Path, did_you_mean
 from generator.profile.model_walk import part_at
-from generator.profile.reading import fault_of
 from generator.profile.source_text import Refused
 from generator.profile.tree import read_tree
+from generator.profile.value_fault import fault_of
 from generator.profile.yaml_text import flow
 from generator.trade.sensor import SensorKind
 from generator.trade.sensor_wiring import WIRES

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.guide import figures
 from generator.guide.heater_view import REACH_C, shown_by_degree
 from generator.guide.job import plan_parts
-from generator.guide.refit_page import ADAPTER_LENGTHS_MM, WRENCH_LENGTHS_MM
+from generator.guide.torque_view import ADAPTER_LENGTHS_MM, WRENCH_LENGTHS_MM
 from generator.guide.vehicle import Vehicle, torque_range
 from generator.profile.sensor_model import Sensor
 from generator.site.data_files import computed_of

@@ -10,9 +10,10 @@ from generator.guide.cautions import Caution
 from generator.guide.frame import stage_names
 from generator.guide.overview_page import overview
 from generator.guide.page import Step
-from generator.guide.refit_page import TorqueView, refit
+from generator.guide.refit_page import refit
 from generator.guide.test_page import TestView, test
 from generator.guide.tools_view import ToolView
+from generator.guide.torque_view import TorqueView
 from generator.guide.vehicle import Vehicle
 from generator.profile.sensor_model import Sensor
 
