@@ -26,6 +26,7 @@ READERS = (
     "syntax",
     "tree",
     "reading",
+    "value_fault",
     "fields",
     "quantity",
     "migrations",
