@@ -20,6 +20,7 @@ from generator.trade.heater import (
 )
 from generator.trade.heater_current import SUPPLY_HIGH_V, SUPPLY_LOW_V, cold_current_a
 from generator.trade.torque import TorqueRange, TorqueUnit
+from generator.trade.verdict import LEAD_ZERO_HIGHEST_OHM, LEAD_ZERO_LOWEST_OHM
 
 WIDEST_THERMOMETER_K = 10
 
@@ -180,7 +181,16 @@ def _reading_fields(t: NullTranslations) -> list[Field]:
             _("Meter zero"),
             units=(OHM,),
             hint=_("Leads held together."),
-            fault=ohms % {"example": figures.marked("0.2", t)},
+            fault=_(
+                "Write ohms as a number, such as %(example)s. Leads that read more than %(most)s "
+                "are worn out."
+            )
+            % {
+                "example": figures.marked("0.2", t),
+                "most": figures.with_unit(figures.short(LEAD_ZERO_HIGHEST_OHM, t), "Ω"),
+            },
+            lowest=repr(LEAD_ZERO_LOWEST_OHM),
+            highest=repr(LEAD_ZERO_HIGHEST_OHM),
         ),
         Field(
             "reading",

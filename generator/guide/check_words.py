@@ -34,6 +34,8 @@ def cause_words(t: NullTranslations) -> dict[str, str]:
         "air-meter": _("air meter"),
         "purge-valve": _("purge valve stuck open"),
         "connectors-exchanged": _("plugs exchanged"),
+        "misfire-or-mixture": _("misfire or mixture"),
+        "catalyst-worn": _("worn-out catalyst"),
     }
 
 
@@ -65,6 +67,13 @@ def check_words(t: NullTranslations) -> dict[CheckName, str]:
             "literature says"
         ),
         CheckName.PURGE_VALVE: _("Close off the purge valve's hose: does the mixture recover?"),
+        CheckName.OTHER_CODES: _(
+            "Read every stored code: one about misfire, mixture or a sensor comes first"
+        ),
+        CheckName.BOTH_SIGNALS: _(
+            "No leak found: drive until all is hot, then hold 2,500 rpm. Does the signal behind "
+            "the catalyst follow the one before it?"
+        ),
     }
 
 

@@ -12,7 +12,6 @@ from gettext import NullTranslations
 
 from generator.guide import code_words
 from generator.guide.code_matrix import CodeMatrix, code_matrix
-from generator.guide.vehicle import page_file
 from generator.trade.fault_code_table import FAULT_CODES, FaultCode, Subject
 from generator.trade.fault_codes import related_codes
 from generator.trade.likely_causes import Symptom, symptom_of
@@ -48,11 +47,16 @@ class PartCodes:
 
 @dataclass(frozen=True, slots=True)
 class BankCodes:
-    """A bank's codes of mixture and catalyst, and the orders of checks that hold for some."""
+    """A bank's codes of its mixture, and the orders of checks that hold for some.
 
+    `catalyst` are those of its catalyst; None where no sensor stands behind it.
+    """
+
+    bank: int
     title: str
     onward: list[tuple[str, str]]
     codes: list[CodeRow]
+    catalyst: SymptomCodes | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,39 +152,38 @@ def bank_groups(
     t: NullTranslations, banks: tuple[int, ...], sensors: Sensors
 ) -> tuple[BankCodes, ...]:
     """The mixture and catalyst codes of those banks that the standard's list has codes for."""
-    return tuple(
-        BankCodes(
-            t.gettext("Bank %(bank)s") % {"bank": bank},
-            _onward(t, bank, sensors),
-            [code_row(code, t) for code in related_codes(bank)],
-        )
-        for bank in banks
-        if related_codes(bank)
+    return tuple(_bank_group(t, bank, sensors) for bank in banks if related_codes(bank))
+
+
+def _bank_group(t: NullTranslations, bank: int, sensors: Sensors) -> BankCodes:
+    codes, catalyst = related_codes(bank), None
+    if any(sensor.place == (bank, 2) for sensor in sensors):
+        symptom = Symptom.CATALYST_EFFICIENCY
+        rows = [code_row(code, t) for code in codes if symptom_of(code) is symptom]
+        codes = tuple(code for code in codes if symptom_of(code) is not symptom)
+        catalyst = SymptomCodes(symptom, code_words.symptom_words(t)[symptom], rows, mistaken=[])
+    return BankCodes(
+        bank,
+        t.gettext("Bank %(bank)s") % {"bank": bank},
+        _onward(t, bank, sensors),
+        [code_row(code, t) for code in codes],
+        catalyst,
     )
 
 
 def _onward(t: NullTranslations, bank: int, sensors: Sensors) -> list[tuple[str, str]]:
-    """The ways to the checks for a bank: its first sensor's, and for the catalyst its second's."""
+    """The ways to the checks for a bank's mixture, which are its first sensor's."""
     _ = t.gettext
     words = {
         Symptom.STUCK_LEAN: _("Lean: as for %(code)s"),
         Symptom.STUCK_RICH: _("Rich: as for %(code)s"),
     }
-    checks = [
+    return [
         (f"#{code.code}", words[symptom] % {"code": code.code})
         for sensor in sensors
         if sensor.place == (bank, 1)
         for code in sensor_codes(sensor)
         if (symptom := symptom_of(code)) in words
-    ]
-    return checks + [
-        (
-            f"{page_file(sensor, 'test')}#signal",
-            _("Catalyst: the signal of %(sensor)s")
-            % {"sensor": code_words.place_words(*sensor.place, t)},
-        )
-        for sensor in sensors
-        if sensor.place == (bank, 2)
     ]
 
 

@@ -123,7 +123,8 @@ def _meaning(code: FaultCode, t: NullTranslations) -> str:
     if code.subject is Subject.CATALYST:
         return _(
             "The sensor after the catalyst follows the mixture nearly as the one before it does, "
-            "so the catalyst stores too little oxygen. A leak in the exhaust can look the same."
+            "so the catalyst stores too little oxygen. A leak in the exhaust can look the same. "
+            "What wore the catalyst out, a misfire or oil, wears out the next: cure that first."
         )
     if code.subject is Subject.FUEL_TRIM:
         return _(

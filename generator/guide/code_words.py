@@ -125,6 +125,7 @@ def symptom_words(t: NullTranslations) -> dict[Symptom, str]:
         Symptom.STUCK_LEAN_AFTER_EXHAUST_WORK: _("Stuck lean, just after work on the exhaust"),
         Symptom.STUCK_RICH: _("Stuck rich"),
         Symptom.SENSORS_SWAPPED: _("Two sensors exchanged"),
+        Symptom.CATALYST_EFFICIENCY: _("Catalyst"),
     }
 
 

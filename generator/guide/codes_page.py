@@ -51,6 +51,14 @@ class SensorCodes:
 
 
 @dataclass(frozen=True, slots=True)
+class BankGroup:
+    """One bank's codes, and the order of checks for its catalyst where a sensor tells of it."""
+
+    told: BankCodes
+    catalyst: CodeGroup | None
+
+
+@dataclass(frozen=True, slots=True)
 class CodesView:
     """What the page of a vehicle's fault codes says."""
 
@@ -59,7 +67,7 @@ class CodesView:
     matrix: CodeMatrix
     sensors: list[SensorCodes]
     exchanged: list[CodeGroup]
-    mixture: Sequence[BankCodes]
+    mixture: list[BankGroup]
     strangers: Sequence[PartCodes]
 
 
@@ -72,7 +80,7 @@ def codes(vehicle: Vehicle) -> CodesView:
         matrix=sensor_matrix(t, sensors),
         sensors=[_sensor(vehicle, sensor, sensors) for sensor in vehicle.sensors],
         exchanged=_exchanged(vehicle, sensors),
-        mixture=bank_groups(t, banks_of(vehicle), sensors),
+        mixture=_banks(vehicle, sensors),
         strangers=part_groups(t),
     )
 
@@ -199,9 +207,23 @@ def _number(vehicle: Vehicle, sensor: Sensor) -> Row | None:
 
 
 def _exchanged(vehicle: Vehicle, sensors: tuple[FittedSensor, ...]) -> list[CodeGroup]:
+    return [
+        _group_at(vehicle, each.places, each.group) for each in exchanged_groups(vehicle.t, sensors)
+    ]
+
+
+def _banks(vehicle: Vehicle, sensors: tuple[FittedSensor, ...]) -> list[BankGroup]:
+    return [
+        BankGroup(
+            each,
+            _group_at(vehicle, [(each.bank, 2)], each.catalyst) if each.catalyst else None,
+        )
+        for each in bank_groups(vehicle.t, banks_of(vehicle), sensors)
+    ]
+
+
+def _group_at(vehicle: Vehicle, places: Sequence[tuple[int, int]], told: SymptomCodes) -> CodeGroup:
+    """Codes that the sensors at some places tell of, with the order of checks there."""
     by_place = {(sensor.bank, sensor.position): sensor for sensor in vehicle.sensors}
-    found = []
-    for each in exchanged_groups(vehicle.t, sensors):
-        job = job_on(vehicle, [by_place[place] for place in each.places])
-        found.append(CodeGroup(each.group, check_order(vehicle, job, each.group.symptom)))
-    return found
+    job = job_on(vehicle, [by_place[place] for place in places])
+    return CodeGroup(told, check_order(vehicle, job, told.symptom))

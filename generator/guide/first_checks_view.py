@@ -187,6 +187,7 @@ def _href(links: _Links, check: CheckName) -> str | None:
     return {
         CheckName.LIVE_DATA: live_data,
         CheckName.COLD_START: live_data,
+        CheckName.BOTH_SIGNALS: live_data,
         CheckName.TRIMS_AND_AIR_METER: live_data,
         CheckName.FUSE: f"{links.test}#fuse" if links.has_fuse else supply,
         CheckName.HEATER_RESISTANCE: links.test,

@@ -50,8 +50,18 @@ def frame(
         slug=vehicle.slug,
         pocket_href=f"../../{pocket_path(vehicle.slug)}" if vehicle.has_pocket else None,
         draft=draft_notice(vehicle),
+        unconfirmed=unconfirmed(vehicle) if sensor or stage else "",
         linked_data=linked_data,
         about=f"{vehicle.name}, {vehicle.years}" if sensor else "",
+    )
+
+
+def unconfirmed(vehicle: Vehicle) -> str:
+    """The notice on a guide that no second person has confirmed; empty on one that is."""
+    if vehicle.profile.guide.confirmed_by:
+        return ""
+    return vehicle.t.gettext(
+        "No second person has confirmed this guide on a vehicle yet: take nothing in it on trust."
     )
 
 

@@ -12,7 +12,7 @@ from generator.guide.cautions import Caution, Said
 from generator.guide.codes_page import codes_row
 from generator.guide.draft_view import DraftView, draft_view
 from generator.guide.exhaust_map import ExhaustMap, exhaust_map
-from generator.guide.frame import stage_names
+from generator.guide.frame import stage_names, unconfirmed
 from generator.guide.fuse import FuseView, fuse_facts, fuse_title
 from generator.guide.linked_data import linked_data
 from generator.guide.page import Row
@@ -92,15 +92,6 @@ def overview(vehicle: Vehicle) -> OverviewView:
         pocket=_pocket_row(vehicle) if vehicle.has_pocket else None,
         fuses=[_fuse(vehicle, name, fuse) for name, fuse in profile.fuses.items()],
         notes=profile.notes,
-    )
-
-
-def unconfirmed(vehicle: Vehicle) -> str:
-    """The notice on a guide that no second person has confirmed; empty on one that is."""
-    if vehicle.profile.guide.confirmed_by:
-        return ""
-    return vehicle.t.gettext(
-        "No second person has confirmed this guide on a vehicle yet: take nothing in it on trust."
     )
 
 

@@ -72,6 +72,7 @@ class Frame:
     title stands alone, as in a search or a forum's link, it goes behind it.
     `slug` is empty on a page that is not a vehicle's; `pocket_href` leads to the vehicle's one-file
     copy, where one is built; `draft` says that the vehicle's profile is still being written;
+    `unconfirmed` that no second person has confirmed it, where the page itself does not say so;
     `linked_data` is JSON for search engines.
     """
 
@@ -86,6 +87,7 @@ class Frame:
     slug: str = ""
     pocket_href: str | None = None
     draft: str = ""
+    unconfirmed: str = ""
     linked_data: str = ""
     about: str = ""
 

@@ -54,6 +54,7 @@ class PlannedPart:
     fasteners: str
     torques: str
     links: list[tuple[str, str]]
+    notes: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +181,7 @@ def _planned_parts(vehicle: Vehicle, plan: AccessPlan, at: Mapping[str, int]) ->
                 ),
                 _spaced(torques[name]),
                 _links(vehicle, sensor) if sensor else [],
+                sensor.notes if sensor else [],
             )
         )
     return planned

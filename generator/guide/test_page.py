@@ -186,6 +186,21 @@ def _supply_steps(
                 "and fails under load."
             )
         ),
+        Step(
+            _(
+                "Join the connector, start the engine cold, and measure %(terminal)s against a "
+                "good ground: slide the probe in along the wire, never through its skin."
+            )
+            % {"terminal": control},
+            (
+                _("Lower than the battery, or moving: the engine computer switches the heater on."),
+                _("Battery voltage all the time: nothing switches it on; wire, or computer."),
+                _(
+                    "Near 0 V all the time: no supply, a broken heater, or a control wire that "
+                    "touches ground (common practice, no source)."
+                ),
+            ),
+        ),
     ]
 
 

@@ -131,12 +131,12 @@ def seen_from(side: Side, standpoint_: Standpoint, t: NullTranslations) -> str:
     direction = place.seen_from(side, standpoint_)
     if standpoint_ is Standpoint.DRIVERS_SEAT and side in (Side.FRONT, Side.REAR):
         # Near and far turn round when the engine is behind the seats; ahead and behind do not
-        return {Side.FRONT: _("the forward one"), Side.REAR: _("the rearward one")}[side]
+        return {Side.FRONT: _("on the forward side"), Side.REAR: _("on the rearward side")}[side]
     return {
         Direction.LEFT_HAND: _("on your left"),
         Direction.RIGHT_HAND: _("on your right"),
-        Direction.TOWARD_READER: _("the near one"),
-        Direction.AWAY_FROM_READER: _("the far one"),
+        Direction.TOWARD_READER: _("on the near side"),
+        Direction.AWAY_FROM_READER: _("on the far side"),
         Direction.TOWARD_HEAD: _("toward your head"),
         Direction.TOWARD_FEET: _("toward your feet"),
     }[direction]

@@ -13,7 +13,13 @@ from generator.profile.sensor_model import KnownGood, Sensor
 from generator.profile.sheet_text import OVER_RANGE, YES, Sheet, Unreadable
 from generator.trade.heater import RULE_OF_THUMB_REFERENCE_C, Element, ResistanceRange
 from generator.trade.pooled_readings import GoodReading
-from generator.trade.verdict import Meter, Reading, judge
+from generator.trade.verdict import (
+    LEAD_ZERO_HIGHEST_OHM,
+    LEAD_ZERO_LOWEST_OHM,
+    Meter,
+    Reading,
+    judge,
+)
 
 _OHM = re.compile(r"([-+]?\d+(?:\.\d+)?)\s*(?:ohm|Ω|\u2126)", re.IGNORECASE)
 _LEADING_NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -73,6 +79,8 @@ def _given(sheet: Sheet) -> _Given:
         raise NotTaken(f"`air`: {error.message} {error.mend}") from None
     except ValueError as error:
         raise NotTaken(f"{error}.") from None
+    if not LEAD_ZERO_LOWEST_OHM <= given.zero_ohm <= LEAD_ZERO_HIGHEST_OHM:
+        raise NotTaken(f"leads held together do not read {given.zero_ohm} ohm: look at the sheet.")
     return given
 
 

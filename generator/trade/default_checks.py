@@ -61,6 +61,8 @@ class CheckName(StrEnum):
     TRIMS_AND_AIR_METER = "trims-and-air-meter"
     FUEL_PRESSURE = "fuel-pressure"
     PURGE_VALVE = "purge-valve"
+    OTHER_CODES = "other-codes"
+    BOTH_SIGNALS = "both-signals"
 
 
 _MINUTES: Final[Mapping[CheckName, float]] = {
@@ -81,6 +83,9 @@ _MINUTES: Final[Mapping[CheckName, float]] = {
     CheckName.TRIMS_AND_AIR_METER: 5,
     CheckName.FUEL_PRESSURE: 20,
     CheckName.PURGE_VALVE: 5,
+    CheckName.OTHER_CODES: 2,
+    # With the drive that makes the catalyst hot
+    CheckName.BOTH_SIGNALS: 25,
 }
 _AT_THE_SENSOR: Final = frozenset(
     {
@@ -167,6 +172,12 @@ DEFAULT_CHECKS: Final[Mapping[Symptom, tuple[Check, ...]]] = MappingProxyType(
         Symptom.SENSORS_SWAPPED: (
             _check(CheckName.UNPLUG_AND_WATCH, "connectors-exchanged"),
             _check(CheckName.LOOK_AT_WIRING, "connectors-exchanged", "connector-or-wiring"),
+        ),
+        Symptom.CATALYST_EFFICIENCY: (
+            _check(CheckName.OTHER_CODES, "misfire-or-mixture"),
+            _AGED,
+            _check(CheckName.EXHAUST_LEAK, "exhaust-leak"),
+            _check(CheckName.BOTH_SIGNALS, "catalyst-worn"),
         ),
     }
 )

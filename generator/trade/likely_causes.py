@@ -28,6 +28,7 @@ class Symptom(StrEnum):
     STUCK_LEAN_AFTER_EXHAUST_WORK = "stuck-lean-after-exhaust-work"
     STUCK_RICH = "stuck-rich"
     SENSORS_SWAPPED = "sensors-swapped"
+    CATALYST_EFFICIENCY = "catalyst-efficiency"
 
 
 def _causes(**weights: float) -> tuple[Cause, ...]:
@@ -74,6 +75,9 @@ DEFAULT_CAUSES: Final[Mapping[Symptom, tuple[Cause, ...]]] = MappingProxyType(
             connector_or_wiring=15,
         ),
         Symptom.SENSORS_SWAPPED: _causes(connectors_exchanged=92, connector_or_wiring=8),
+        Symptom.CATALYST_EFFICIENCY: _causes(
+            catalyst_worn=48, exhaust_leak=22, misfire_or_mixture=18, sensor_aged=12
+        ),
     }
 )
 """Per cent to start from, all common practice, no source; a profile may override them."""
@@ -109,6 +113,7 @@ _SIGNAL_FAULTS: Final = frozenset(
 _STUCK: Final = frozenset({Noticed.STUCK_LEAN, Noticed.STUCK_RICH})
 _NOTICED: Final[Mapping[Noticed, Symptom]] = {
     Noticed.EXCHANGED: Symptom.SENSORS_SWAPPED,
+    Noticed.LOW_EFFICIENCY: Symptom.CATALYST_EFFICIENCY,
     Noticed.SHORTED_TO_HEATER: Symptom.SHORTED_TO_HEATER,
     Noticed.SLOW_RESPONSE: Symptom.SLOW_SIGNAL,
     Noticed.SLOW_RICH_TO_LEAN: Symptom.SLOW_SIGNAL,

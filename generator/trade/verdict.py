@@ -36,6 +36,12 @@ OPEN_CIRCUIT_FACTOR = 10.0
 SHORT_CIRCUIT_FRACTION = 0.5
 LOWEST_COMMON_SPECIFICATION_OHM = 1.5
 
+# Sound leads held together read a few tenths of an ohm, a meter off its zero a little under none.
+# Beyond these they are broken, or it is the reading written in the wrong place: common practice,
+# no source.
+LEAD_ZERO_LOWEST_OHM = -1.0
+LEAD_ZERO_HIGHEST_OHM = 2.0
+
 
 @dataclass(frozen=True, slots=True)
 class Meter:

@@ -167,7 +167,8 @@
     var result = judged(), wanted = byId("wanted");
     var list = missing().map(labelOf);
     if (!list.length && !meter() && !isOverRange()) { list.push(wanted.dataset.meter); }
-    say(wanted, list.length ? wanted.dataset.more + " " + list.join(", ") + "." : "");
+    var lies = result && !result.outcome ? wanted.dataset[result.beyond || "inside"] + " " : "";
+    say(wanted, list.length ? lies + wanted.dataset.more + " " + list.join(", ") + "." : "");
     byId("verdict").classList.toggle("told", Boolean(result && result.outcome));
     each("[data-outcome]", box => {
       box.hidden = !result || box.dataset.outcome !== result.outcome;
@@ -286,6 +287,16 @@
     show();
   }
 
+  // The temperature that was typed beside the range, in this tab
+  function takeAir() {
+    var air = byId("air");
+    if (!air || air.value) { return; }
+    try {
+      var carried = (sessionStorage.getItem("sondebook air") || "").split(" ");
+      if (carried[0] === unitOf(air)) { air.value = carried[1]; }
+    } catch (error) { /* Nothing was kept */ }
+  }
+
   function today() {
     var now = new Date();
     return new Date(now.getTime() - now.getTimezoneOffset() * 60000).toISOString().slice(0, 10);
@@ -296,6 +307,7 @@
   var kept = load(SHEET);
   write(kept, false);
   if (!("date" in kept)) { byId("date").value = today(); }
+  takeAir();
   if (byId("meter")) { byId("meter").open = !meter(); }
   byId("buttons").hidden = false;
   form.addEventListener("submit", event => { event.preventDefault(); });

@@ -75,10 +75,16 @@
     var stated = card.dataset.range.split(" "), asked = document.getElementById("air");
     card.querySelector(".number").after(asked.content.cloneNode(true));
     var box = card.querySelector("input"), unit = card.querySelector("select");
+    // The bench sheet begins with it, as long as this tab is open
+    function carry(typed) {
+      var air = (unit.value === "F" ? "degF " : "degC ") + typed;
+      try { sessionStorage.setItem("sondebook air", air); } catch (refused) { /* not carried */ }
+    }
     function show() {
       var typed = box.value.trim().replace(",", ".").replace("\u2212", "-");
       var degrees = /^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : NaN;
       var found = rangeAt(unit.value === "F" ? (degrees - 32) * 5 / 9 : degrees, stated);
+      carry(found ? typed : "");
       card.querySelector("b").textContent = found
         ? found.replace(/\./g, asked.dataset.decimal) : "\u2013";
       card.querySelector("output").textContent = found

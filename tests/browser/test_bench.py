@@ -67,7 +67,7 @@ ENTRIES = [
     (CARROW, {**GOOD, "reading": "54000"}),
     (CARROW, {**GOOD, **COARSE, "reading": "2.9"}),
     (CARROW, {**GOOD, "air": "\u221220", "reading": "2.05"}),
-    (CARROW, {**GOOD, "meter-zero": "3"}),
+    (CARROW, {**GOOD, "meter-zero": "2", "reading": "1.2"}),
     (MOOR, {**GOOD}),
     (MOOR, {**GOOD, "reading": "9.4"}),
     (MOOR, {**GOOD, "meter-zero": "-.1", "reading": "1.2"}),
@@ -137,6 +137,9 @@ def test_what_is_still_wanted_is_named_and_nothing_is_assumed(
     )
     fill(page, {"air": "8", "meter-zero": "0.2", "reading": "2.6"})
     assert "your meter's accuracy" in shown(page, "wanted")
+    for reading, lies in {"1.5": "below", "3.9": "above", "2.6": "inside"}.items():
+        fill(page, {"reading": reading})
+        assert shown(page, "wanted").startswith(f"So far {lies} the range. For the verdict,")
     assert outcome(page) is None
     assert shown(page, "corrected") == "2.4 Ω", "and what can be told is told"
     assert shown(page, "uncertainty") == "–"
@@ -154,6 +157,8 @@ def test_what_is_still_wanted_is_named_and_nothing_is_assumed(
         ("thermometer", "11", "from 0 to 10"),
         ("thermometer", "-1", "from 0 to 10"),
         ("meter-zero", "o.2", "Write ohms as a number, such as 0.2."),
+        ("meter-zero", "2.6", "Leads that read more than 2 Ω are worn out."),
+        ("meter-zero", "-2.6", "Write ohms as a number, such as 0.2."),
         ("reading", "2.6.1", "Write ohms as a number, such as 2.5."),
         ("reading", "OL", "Write ohms as a number, such as 2.5."),
         ("reading", "1e3", "Write ohms as a number, such as 2.5."),

@@ -44,7 +44,7 @@ READ = """keys => {
   );
   const text = each => {
     const copy = each.cloneNode(true);
-    copy.querySelectorAll("[hidden], small, .ways").forEach(inner => inner.remove());
+    copy.querySelectorAll("[hidden], small, p + p").forEach(inner => inner.remove());
     return copy.textContent.replace(/[\\s\\u00a0]+/g, " ").trim();
   };
   const count = name => shown(`[data-sum=${name}] b`).map(text).join("");

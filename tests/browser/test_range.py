@@ -136,3 +136,22 @@ def test_each_stage_can_be_reached_by_tapping_from_the_home_page(opened: Any, si
     page.locator(".stages").get_by_role("link", name="Refit").click()
     assert "refit" in page.url
     assert opened.faults == []
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "begun"),
+    [("8", "degC", "8"), ("46", "degF", "46"), ("99", "degC", "")],
+)
+def test_the_bench_sheet_begins_with_the_temperature_typed_here(
+    browser: Browser, site: Path, typed: str, unit: str, begun: str
+) -> None:
+    with a_phone(browser) as phone:
+        page = phone.new_page()
+        page.goto((site / MOOR).as_uri())
+        type_in(page, typed, "#air" if unit == "degC" else "#air-f")
+        page.goto((site / MOOR.replace("-test", "-bench")).as_uri())
+        assert page.input_value("#air") == ("" if unit == "degF" else begun), "in its own unit only"
+        page.select_option("#air-unit", unit)
+        page.fill("#reading", "2.6")
+        page.reload()
+        assert page.input_value("#air") == begun

@@ -351,8 +351,8 @@ def test_a_drawing_says_in_words_what_it_shows(
     assert svg.get("role") == "img"
     assert title == "Leaning in over the front bumper"
     assert "The front of the vehicle is at the bottom." in words
-    assert "Bank 1, cylinders 1, 2, 3: the far one." in words
-    assert "Bank 2, cylinders 4, 5, 6: the near one." in words
+    assert "Bank 1, cylinders 1, 2, 3: on the far side." in words
+    assert "Bank 2, cylinders 4, 5, 6: on the near side." in words
     assert "The exhaust of bank 1 passes, in this order: B1·1, catalyst, B1·2." in words
 
 

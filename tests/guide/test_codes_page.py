@@ -171,21 +171,30 @@ def test_exchanged_sensors_need_both(demo: dict[str, Vehicle], small: Small) -> 
 
 def test_a_lean_bank_leads_to_the_checks_of_its_first_sensor(demo: dict[str, Vehicle]) -> None:
     first, second = codes(demo[CARROW]).mixture
-    assert first.onward[:2] == [("#P2195", "Lean: as for P2195"), ("#P2196", "Rich: as for P2196")]
-    assert second.onward[0][0] == "#P2197"
+    ways = [("#P2195", "Lean: as for P2195"), ("#P2196", "Rich: as for P2196")]
+    assert first.told.onward == ways
+    assert second.told.onward[0][0] == "#P2197"
 
 
-def test_the_catalyst_of_a_bank_leads_to_the_signal_of_the_sensor_behind_it(
-    demo: dict[str, Vehicle], small: Small, page_of: PageOf
-) -> None:
-    first, second = codes(demo[CARROW]).mixture
-    href, words = first.onward[-1]
-    assert words == "Catalyst: the signal of bank 1, position 2"
-    assert second.onward[-1][0] == "bank-2-position-2-test.html#signal"
-    file, _, anchor = href.partition("#")
-    assert page_of(demo[CARROW], file).find(f".//section[@id='{anchor}']") is not None
+def test_the_catalyst_comes_last_on_the_sensor_behind_it(demo: dict[str, Vehicle]) -> None:
+    for bank, of_bank in enumerate(codes(demo[CARROW]).mixture, 1):
+        group = of_bank.catalyst
+        assert group
+        assert [row.code for row in group.told.codes] == [("P0420", "P0430")[bank - 1]]
+        named = [row.text.partition(" ")[0] + " " + (row.href or "") for row in group.order.rows]
+        sensor = f"bank-{bank}-position-2"
+        assert named == [
+            "Read ",
+            f"Watch {sensor}-test.html#live-data",
+            f"Look {sensor}-refit.html#proof",
+            f"No {sensor}-test.html#live-data",
+        ]
+
+
+def test_without_a_sensor_behind_it_a_catalyst_has_no_order(small: Small) -> None:
     (only,) = codes(small()).mixture
-    assert not [words for _, words in only.onward if words.startswith("Catalyst")]
+    assert only.catalyst is None
+    assert "P0420" in [row.code for row in only.told.codes]
 
 
 def test_likelihoods_are_called_common_practice(demo: dict[str, Vehicle], page_of: PageOf) -> None:

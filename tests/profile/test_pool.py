@@ -210,6 +210,7 @@ def test_what_forums_do_to_a_text_is_harmless(posted: Any) -> None:
         (sheet({"reading": "2,6 ohm"}), 1, "`reading: 2,6 ohm` is not a resistance such as"),
         (sheet({"reading": "2.6 kohm"}), 1, "`reading: 2.6 kohm` is not a resistance such as"),
         (sheet({"reading": "0.2 ohm"}), 1, "0.2 ohm less 0.2 ohm of the leads is no reading"),
+        (sheet({"meter zero": "2.1 ohm"}), 1, "leads held together do not read 2.1 ohm"),
         (sheet({"air": "cold"}), 1, "`air`: `cold` is not a number with a unit."),
         (sheet({"air": "60 degC"}), 1, "cold resistance is corrected from -20 to 50 degC, not"),
         (sheet({"date": "14.03.2026"}), 1, "`date: 14.03.2026` is not a date such as"),

@@ -54,7 +54,7 @@ def test_special_causes_are_causes() -> None:
         ("P0172", Symptom.STUCK_RICH),
         ("P2237", Symptom.PUMP_CIRCUIT),
         ("P0041", Symptom.SENSORS_SWAPPED),
-        ("P0420", None),
+        ("P0420", Symptom.CATALYST_EFFICIENCY),
         ("P2279", None),
     ],
 )
