@@ -71,7 +71,7 @@ def stages(vehicle: Vehicle, sensor: Sensor) -> tuple[Stage, ...]:
     truths = {
         "access": _access_truth(vehicle, sensor),
         "test": _test_truth(vehicle, sensor),
-        "refit": _refit_truth(vehicle, sensor),
+        "refit": refit_truth(vehicle, sensor),
     }
     return tuple(
         Stage(names[stage], truths[stage], page_file(sensor, stage), current=False)
@@ -134,7 +134,8 @@ def _test_truth(vehicle: Vehicle, sensor: Sensor) -> str:
     return _("heater, supply, live data") if sensor.is_heated else _("live data")
 
 
-def _refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
+def refit_truth(vehicle: Vehicle, sensor: Sensor) -> str:
+    """The torque of a sensor, or that it is not stated."""
     if sensor.torque is None:
         return vehicle.t.gettext("torque not stated")
     return choice.torque_text(torque_range(sensor.torque), vehicle.t)

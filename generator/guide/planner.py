@@ -13,7 +13,7 @@ from gettext import NullTranslations
 from generator.guide import figures
 from generator.guide.access_page import first_capital, reach_words
 from generator.guide.cautions import sentences
-from generator.guide.frame import stage_names
+from generator.guide.frame import refit_truth, stage_names
 from generator.guide.job import (
     in_planning_order,
     obstacle_works,
@@ -43,7 +43,8 @@ class PlannedPart:
     """A part in the plan: numbers refer to places in the order off, `under` to what lies on it.
 
     `low` and `high` are its minutes, empty where it is not timed; `fasteners` holds a count for
-    each kind in the plan's list of kinds; `torques` are in N·m.
+    each kind in the plan's list of kinds; `torques` are in N·m. A sensor has links, notes, and a
+    line on its torque, `refit`.
     """
 
     name: str
@@ -55,6 +56,7 @@ class PlannedPart:
     torques: str
     links: list[tuple[str, str]]
     notes: list[str]
+    refit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +184,7 @@ def _planned_parts(vehicle: Vehicle, plan: AccessPlan, at: Mapping[str, int]) ->
                 _spaced(torques[name]),
                 _links(vehicle, sensor) if sensor else [],
                 sensor.notes if sensor else [],
+                refit_truth(vehicle, sensor) if sensor else "",
             )
         )
     return planned
@@ -266,21 +269,12 @@ def _cautions(vehicle: Vehicle, at: Mapping[str, int]) -> list[tuple[str, list[N
             # Above the list of parts, "this part" needs its name
             part = f"{first_capital(obstacle.name)}: " if hazard in OF_A_PART else ""
             concerned.setdefault((hazard, part), []).append(at[name])
-    told = [
-        (
-            word.value,
-            [
-                Needed(f"{part}{said[hazard]}", _spaced(concerned[hazard, part]))
-                for hazard in Hazard
-                for of, part in concerned
-                if of is hazard
-                and hazard not in vehicle.profile.vehicle.hazards
-                and SIGNAL_WORDS[hazard] is word
-            ],
-        )
-        for word in SignalWord
-    ]
-    return [(word, needed) for word, needed in told if needed]
+    by_word: dict[SignalWord, list[Needed]] = {word: [] for word in SignalWord}
+    for hazard, part in sorted(concerned, key=lambda each: list(Hazard).index(each[0])):
+        if hazard not in vehicle.profile.vehicle.hazards:
+            needed = Needed(f"{part}{said[hazard]}", _spaced(concerned[hazard, part]))
+            by_word[SIGNAL_WORDS[hazard]].append(needed)
+    return [(word.value, needed) for word, needed in by_word.items() if needed]
 
 
 def _spaced(numbers: Iterable[float]) -> str:

@@ -119,6 +119,18 @@ def test_the_page_holds_the_plan_for_all_without_a_script(
         assert all(item.get("hidden") is None for item in [*off, *on])
 
 
+def test_a_sensor_brings_its_notes_and_goes_back_with_its_torque(
+    small: Small, page_of: PageOf
+) -> None:
+    stated = {"sensors.0.notes": ["Its plug fits two harnesses."], "sensors.0.torque": "44 N·m"}
+    plan = page_of(small(stated), "index.html").find(".//section[@id='plan']")
+    off, on = ("".join(plan.find(f".//*[@data-order='{way}']").itertext()) for way in ("off", "on"))
+    assert "Its plug fits two harnesses." in off
+    assert "Its plug" not in on
+    assert "44\u00a0N·m" in on
+    assert "N·m" not in off
+
+
 def test_a_part_that_is_not_timed_is_counted_and_said(small: Small, page_of: PageOf) -> None:
     vehicle = small({"obstacles": {"tray": {"name": "tray"}}, "sensors.0.behind": ["tray"]})
     view = planner(vehicle)
