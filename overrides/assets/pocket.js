@@ -141,12 +141,19 @@
   main.addEventListener("change", event => {
     if (event.target.dataset.tick) { keepTicks(); }
   });
-  var untick = document.getElementById("untick");
+  var untick = document.getElementById("untick"), again = document.getElementById("tick-again");
+  var cleared = [];
+  function tick(boxes, isDone) {
+    boxes.forEach(box => { box.checked = isDone; });
+    again.hidden = isDone || !boxes.length;
+    keepTicks();
+  }
   untick.hidden = false;
   untick.addEventListener("click", () => {
-    all("[data-tick]").forEach(box => { box.checked = false; });
-    keepTicks();
+    cleared = all("[data-tick]:checked");
+    tick(cleared, false);
   });
+  again.addEventListener("click", () => { tick(cleared, true); });
   var code = document.getElementById("code");
   code.closest("p").hidden = false;
   code.addEventListener("input", () => { findCode(code); });

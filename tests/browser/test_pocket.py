@@ -130,6 +130,36 @@ def test_a_tick_is_kept_and_cleared(page: Page) -> None:
     expect(box).not_to_be_checked()
 
 
+def test_ticks_cleared_by_a_slip_are_put_back(page: Page) -> None:
+    page.goto(page.url + "#test-1-1")
+    ticked, other = (page.locator("#test-1-1 .steps input").nth(at) for at in (0, 2))
+    page.click("#untick")
+    expect(page.locator("#tick-again")).to_be_hidden()
+    ticked.check()
+    page.click("#untick")
+    expect(ticked).not_to_be_checked()
+    page.click("#tick-again")
+    expect(ticked).to_be_checked()
+    expect(other).not_to_be_checked()
+    expect(page.locator("#tick-again")).to_be_hidden()
+
+
+def test_the_codes_of_a_sensor_lead_to_its_sections(page: Page) -> None:
+    hrefs = page.eval_on_selector_all(
+        "#codes h4 ~ .ways a", "all => all.map(each => each.getAttribute('href'))"
+    )
+    sensors = ("1-1", "1-2", "2-1", "2-2")
+    stages = [f"#{stage}-{key}" for key in sensors for stage in ("access", "test", "refit")]
+    assert hrefs == stages
+
+
+def test_a_bench_sheet_begins_with_the_temperature_beside_the_range(page: Page) -> None:
+    page.goto(page.url + "#test-1-1")
+    page.locator("#test-1-1 [data-range] input").fill("8")
+    page.locator("#test-1-1").get_by_text("Fill in the bench sheet").click()
+    expect(page.locator("#bench-1-1 #air")).to_have_value("8")
+
+
 @pytest.mark.parametrize("number", range(4))
 def test_the_range_follows_every_degree_as_python_says(
     page: Page, demo: dict[str, Vehicle], number: int

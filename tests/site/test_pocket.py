@@ -27,10 +27,10 @@ from generator.site.renderer import Renderer
 from generator.site.said_once import Shared, words_said_once
 from tests.site.pocket_sheets import put_together, sheets_of
 
-LIGHT_BYTES = 97_000
+LIGHT_BYTES = 98_000
 """Without its photos; the aim is 120 kB."""
 SENSORS_IN_IT = 2
-MORE_BYTES_A_SENSOR = 19_500
+MORE_BYTES_A_SENSOR = 19_200
 """What another sensor may add: its sections, where nothing can be shared."""
 STAGES = {"access", "test", "refit", "bench"}
 HOSTILE = '<script>alert(1)</script><img src=x onerror="alert(2)"> </style> {{ 7 * 7 }}'
@@ -241,6 +241,18 @@ def test_the_same_vehicle_gives_the_same_bytes(
 ) -> None:
     assert copy_of(small()) == copy_of(small())
     assert "made on 2026-03-08" in copy_of(small())
+
+
+def test_what_is_shared_stands_in_no_paragraph(trees: dict[str, Any]) -> None:
+    """Its place would be inside the paragraph before it, whose end tag was left out."""
+    shared = [
+        (slug, link.get("href"))
+        for slug, tree in trees.items()
+        for paragraph in tree.iter("p")
+        for link in paragraph.iter("a")
+        if re.fullmatch(r"#k\d+", link.get("href") or "")
+    ]
+    assert shared == []
 
 
 def test_shared_html_stands_once() -> None:
