@@ -213,7 +213,7 @@ def _texts(layout: BayLayout, sheet: Sheet, turn: PageTurn, labels: BayLabels) -
         yield from _centred((bar.x, 0), [labels.landmarks[bar.landmark]], turn)
     for box in sheet.boxes:
         yield from _centred(box.at, [box.name], turn)
-    yield from _centred((sheet.cabin_x, 0), labels.cabin, turn)
+    yield from _centred(sheet.cabin_words(labels.wheels), labels.cabin, turn)
     for side, notes in labels.notes.items():
         for index, note in enumerate(notes):
             x = sheet.end(side) + sign(side) * (_NOTE_GAP + LINE * (index + 0.5))

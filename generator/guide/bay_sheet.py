@@ -5,6 +5,7 @@ All in the vehicle's own axes, as the plan of the bay itself.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.trade.bay_layout import BayLayout
@@ -62,6 +63,11 @@ class Sheet:
     def wheel(self, wheel: Wheel) -> Point:
         """Where a steering wheel is."""
         return self.cabin_x, 0.78 * self.half_width * sign(Side(wheel.value))
+
+    def cabin_words(self, wheels: Iterable[Wheel]) -> Point:
+        """The middle of what is said of the cabin: beside the only wheel, between two."""
+        toward = sum(sign(Side(wheel.value)) for wheel in wheels)
+        return self.cabin_x, 0.3 * self.half_width * toward
 
 
 def letters_width(text: str) -> float:

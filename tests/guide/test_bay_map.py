@@ -256,6 +256,9 @@ def test_the_steering_wheel_is_on_its_side(small: Small, steering: list[str], ba
         for mark in drawing.wheels:
             right, _ = WAYS[seen_from(Side(Wheel(mark.name).value), stand)]
             assert mark.x * right > 60
+        (words,) = (text for text in drawing.texts if text.text == "steering wheel")
+        toward = sum(mark.x for mark in drawing.wheels)
+        assert words.x * toward > 0 if len(steering) == 1 else words.x == 0
 
 
 @pytest.mark.parametrize(
