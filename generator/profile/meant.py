@@ -5,29 +5,26 @@ from __future__ import annotations
 import re
 from enum import StrEnum
 from functools import lru_cache
-from typing import Annotated, Any, Final, get_args
+from typing import Annotated, Any, get_args
 
 from pydantic import TypeAdapter, ValidationError
 
-from generator.profile.finding import Path, Place, nearest
+from generator.profile.finding import Path, nearest
 from generator.profile.model_walk import part_at
 from generator.profile.part import Part
 
 _IN_A_LIST = re.compile(r"\s*[\w-]+(, *[\w-]+)*\s*")
 """Words that a list needs nothing but brackets around to hold."""
 _SPAN = re.compile(r"([0-9]{1,2})\s*(?:-|–|to)\s*([0-9]{1,2})")
-_BEHIND_KEY = re.compile(r"(?:[^\s:#]+:|-)?\s+(#\S.*?)(?:\s+#.*)?\s*")
-_PLAIN: Final = re.compile(r"\w[\w .-]*")
-"""Text that needs no quotes, whatever stands around it."""
 
 
 def list_meant(path: Path, text: str) -> str:
     """The sentences that lead from a text to the list its key takes; empty where none is near."""
     words = words_of_list(path)
-    if _IN_A_LIST.fullmatch(text) and _is_taken(path, items := _items(text)):
+    if _IN_A_LIST.fullmatch(text) and is_taken(path, items := _items(text)):
         return f"A list stands in brackets: `[{', '.join(items)}]`."
     numbers = _items(_SPAN.sub(_each_number, text))
-    if all(each.isdecimal() for each in numbers) and _is_taken(path, numbers):
+    if all(each.isdecimal() for each in numbers) and is_taken(path, numbers):
         return f"A list stands in brackets: `[{', '.join(numbers)}]`."
     near = [nearest(each, words) or "" for each in _items(text)]
     return f"Did you mean `[{', '.join(near)}]`?" if words and all(near) else ""
@@ -56,18 +53,6 @@ def quoted(text: str) -> str:
     return f'"{inner}"'
 
 
-def behind_hash(path: Path, place: Place) -> str:
-    """How to write what `#` made a comment of, where a key is empty for it; else empty."""
-    found = _BEHIND_KEY.fullmatch(place.text[place.column - 1 :])
-    if not found:
-        return ""
-    with_hash, alone = found[1], found[1].lstrip("#").strip()
-    ways = [f"`{quoted(with_hash)}` in quotes"] if _is_taken(path, with_hash) else []
-    if _PLAIN.fullmatch(alone) and _is_taken(path, alone):
-        ways.append(f"`{alone}` alone")
-    return f"`#` begins a comment: write {', or '.join(ways)}." if ways else ""
-
-
 def _items(text: str) -> list[str]:
     return [each.strip() for each in text.split(",")]
 
@@ -76,7 +61,7 @@ def _each_number(span: re.Match[str]) -> str:
     return ", ".join(str(each) for each in range(int(span[1]), int(span[2]) + 1))
 
 
-def _is_taken(path: Path, value: object) -> bool:
+def is_taken(path: Path, value: object) -> bool:
     """Whether the model takes a value where a path ends, a list's entry included."""
     while path and isinstance(path[-1], int):
         path, value = path[:-1], [value]

@@ -11,6 +11,7 @@ from pathlib import Path as FilePath
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from generator.profile.behind_hash import mend_of_empty, text_behind_hash
 from generator.profile.exceptions import of_exceptions, unused_unless_near, without_excepted
 from generator.profile.finding import (
     Fault,
@@ -20,7 +21,6 @@ from generator.profile.finding import (
     in_order,
     printable,
 )
-from generator.profile.meant import behind_hash
 from generator.profile.mending import mended
 from generator.profile.migrations import migrated, newer_format, old_format
 from generator.profile.model import Profile
@@ -140,7 +140,8 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
         profile, findings = _validated_in_present_format(document, content)
     except Refused as refused:
         return ProfileFile(slug, None, (refused.finding,))
-    each_once = dict.fromkeys((*twice, *findings))
+    empty = {each.place.line for each in findings if each.rule == "empty-value"}
+    each_once = dict.fromkeys((*twice, *findings, *_those_told(text_behind_hash(document, empty))))
     found = in_order(each_once)
     photos = tuple(named_photos(document))
     broken = any(finding.severity is Severity.ERROR for finding in found)
@@ -228,6 +229,6 @@ def _finding_of(document: Document, error: ErrorDetails) -> Finding:
     path = tuple(step for step in error["loc"] if step != "[key]")
     rule, fault = fault_of(error, path)
     if error["input"] is None and rule == "empty-value":
-        mend = behind_hash(path, document.place(path, at_key=fault.at_key))
+        mend = mend_of_empty(path, document.place(path, at_key=fault.at_key))
         fault = replace(fault, mend=mend or fault.mend)
     return _placed(document, rule, Severity.ERROR, fault)

@@ -157,6 +157,11 @@ A soft hyphen, a space of no width or a mark of a file's beginning comes along w
 from a document or a page. With it two names that look alike are two. It is left out when the
 profile is read, and `sondebook check --fix` deletes it from the file. Joiners inside words and
 emoji are text like any other.""",
+    "text-behind-hash": """A `#` after a blank begins a comment, and what follows it is not read.
+
+Of `box: engine bay box #2` the page would show *engine bay box*: put such text in quotes. A remark
+has a blank behind its `#`, as in `wires: 4  # counted`; behind a value that cannot go on, such as a
+number, it needs none.""",
     "unused-exception": """An exception should silence something.
 
 What it was written for has been mended, or `at` does not lead there. Delete the exception, so that

@@ -13,6 +13,7 @@ DEEPEST = 20
 """How deep lists and mappings may nest."""
 TOO_DEEP = (f"Nested deeper than {DEEPEST} levels.", "A profile needs at most six.")
 _BEHIND_QUOTES = re.compile(r""":\s+(?:"[^"]*"|'[^']*')\s*$""")
+_COMMENT_IN_BRACKETS = re.compile(r"""[\[{][^\]}"']*?[ \t]#""")
 _SYNTAX_WORDS = (
     (
         "another document",
@@ -91,6 +92,11 @@ def syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
         return (
             "The text goes on behind its closing quotation mark.",
             "Take the quotation marks away, or let them enclose the whole value.",
+        )
+    if _COMMENT_IN_BRACKETS.match(place.text, place.column - 1) and "flow" in (error.context or ""):
+        return (
+            "The bracket is not closed before `#`, which begins a comment after a blank.",
+            "Put text that holds a `#` in quotes.",
         )
     said = f"{error.problem} {error.context}"
     for sign, message, mend in _SYNTAX_WORDS:

@@ -27,6 +27,7 @@ READERS = (
     "tree",
     "reading",
     "value_fault",
+    "behind_hash",
     "fields",
     "quantity",
     "migrations",
