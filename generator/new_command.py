@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+DRAFT = "Until then it is a draft, and its pages say so: then delete `status: draft`."
+"""Said of a profile with answers that nobody gave."""
+
 
 class Unanswered(Exception):
     """A question that its option answers wrongly, or that nobody is there to answer."""
@@ -145,6 +148,7 @@ def new(
     if dialogue.usual:
         click.echo("Nobody answered these, so look at the vehicle and mend them in the file:")
         click.echo("".join(f"  {each}\n" for each in dialogue.usual))
+        click.echo(f"{DRAFT}\n")
     if is_refreshed:
         click.echo(f"Written for editors, which its first line leads there: {PATH}\n")
     click.echo("Next, add what you know and run:")
@@ -195,7 +199,11 @@ def _write(path: Path, answers: Answers, dialogue: Dialogue) -> None:
 
     schema = Path(os.path.relpath(PATH, path.parent)).as_posix()
     remarks = [f"Nobody answered this, so look at the vehicle: {each}." for each in dialogue.usual]
-    content = starter(answers.as_data(), schema, remarks).encode()
+    values = answers.as_data()
+    if dialogue.usual:
+        values["status"] = "draft"
+        remarks.append(DRAFT)
+    content = starter(values, schema, remarks).encode()
     read = read_text(content, path.as_posix(), path.stem)
     if read.has_errors:
         raise Unanswered(f"the answers make no profile: {read.findings[0].message}")

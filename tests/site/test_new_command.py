@@ -35,6 +35,18 @@ def test_what_nobody_answered_is_told_and_stands_in_the_file(folder: Path) -> No
         assert f"  {usual}\n" in said
         assert f"# Nobody answered this, so look at the vehicle: {usual}.\n" in text
     assert "reach of sensor 1.1" not in said
+    assert all("then delete `status: draft`.\n" in each for each in (said, text))
+    assert read_profile(folder / f"{SLUG}.yml").is_draft
+
+
+def test_what_is_answered_throughout_is_no_draft(folder: Path) -> None:
+    sensors = (SENSORS[0], f"{SENSORS[1]}:below:in the pipe")
+    _, said = new("--yes", *options(sensors), "--bank", "1=1-4:front")
+    text = (folder / f"{SLUG}.yml").read_text("utf-8")
+    assert "# status: draft  #" in text, "it is offered, not stated"
+    assert not read_profile(folder / f"{SLUG}.yml").is_draft
+    assert "Nobody answered" not in said + text
+    assert "is a draft" not in said + text
 
 
 def test_another_folder_and_another_name(folder: Path) -> None:
