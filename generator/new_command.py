@@ -31,9 +31,10 @@ class Unanswered(Exception):
 class Dialogue:
     """Answers questions: from options, else by asking at the terminal, else by what is usual."""
 
-    def __init__(self, given: Mapping[str, str], *, unattended: bool) -> None:
+    def __init__(self, given: Mapping[str, str], *, asks: bool, at_terminal: bool) -> None:
         self.given = dict(given)
-        self.unattended = unattended
+        self.unattended = not (asks and at_terminal)
+        self.lacks_terminal = asks and not at_terminal
         self.usual: list[str] = []
         """What nobody answered and is written as proposed."""
 
@@ -65,6 +66,11 @@ class Dialogue:
         return " and ".join(f"`--sensor {each}=...`" for each in kinds)
 
     def _proposed(self, question: Question[T]) -> str:
+        if not question.proposal and self.lacks_terminal:
+            raise Unanswered(
+                "the input is no terminal, so nothing is asked and nothing read from it: answer "
+                f"the question for {question.name} by `{question.option}`."
+            )
         if not question.proposal:
             raise Unanswered(
                 f"the question for {question.name} has no answer: add `{question.option}`."
@@ -139,8 +145,10 @@ def new(
         from generator.profile.given import given_by_options
         from generator.profile.schema import PATH, refresh_schema
 
-        unattended = yes or not sys.stdin.isatty()
-        dialogue = Dialogue(given_by_options(plain, banks, sensors), unattended=unattended)
+        given = given_by_options(plain, banks, sensors)
+        # A program without any input has none at all, whatever its type says
+        at_terminal = bool(sys.stdin) and sys.stdin.isatty()
+        dialogue = Dialogue(given, asks=not yes, at_terminal=at_terminal)
         path, answers = _answered(dialogue, profiles, name)
         _write(path, answers, dialogue)
         is_refreshed = refresh_schema(Path())

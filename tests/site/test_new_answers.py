@@ -22,7 +22,7 @@ from tests.site.new_profile import PLAIN
 
 
 def answered(given_texts: dict[str, str]) -> Answers:
-    dialogue = Dialogue(given_texts, unattended=True)
+    dialogue = Dialogue(given_texts, asks=False, at_terminal=False)
     return ask_rest(dialogue, ask_names(dialogue))
 
 

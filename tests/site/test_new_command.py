@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from generator.profile import read_profile
 from generator.profile.answers import slug_of
 from generator.profile.schema import PATH, schema_text
-from tests.site.new_profile import PLAIN, SENSORS, SLUG, new, options, refused
+from tests.site.new_profile import PLAIN, SENSORS, SLUG, SONDEBOOK, new, options, refused
 
 
 def test_a_profile_is_written_where_it_belongs(folder: Path) -> None:
@@ -80,10 +81,29 @@ def test_a_missing_answer_names_its_option(folder: Path, key: str) -> None:
 
 
 def test_a_missing_sensor_names_its_option(folder: Path) -> None:
-    said = refused(*options(sensors=()))
+    said = refused("--yes", *options(sensors=()))
     assert said == (
         "the question for kind of sensor 1.1 has no answer: add `--sensor 1.1=switching:4`."
     )
+
+
+@pytest.mark.parametrize("piped", ["printf 'Fenwright\\nCarrow\\n' | $0 new", "$0 new <&-"])
+def test_answers_that_are_piped_in_are_not_read_and_the_refusal_says_so(
+    folder: Path, piped: str
+) -> None:
+    result = subprocess.run(
+        ["sh", "-c", piped, SONDEBOOK],
+        cwd=folder.parent,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert result.returncode == 2
+    assert result.stderr == (
+        "sondebook: the input is no terminal, so nothing is asked and nothing read from it: "
+        "answer the question for make by `--make Fenwright`.\n"
+    )
+    assert list(folder.iterdir()) == []
 
 
 @pytest.mark.parametrize(
