@@ -210,7 +210,7 @@ def _tightened(vehicle: Vehicle, fastener: Fastener) -> str:
         return choice.torque_text(
             torque_range(fastener.torque), vehicle.t, lambda torque: f"{laid_out}: {torque} {mark}"
         )
-    if fastener.thread or fastener.hex:
+    if fastener.is_turned:
         return _("%(fastener)s: torque not stated, see the workshop literature") % {
             "fastener": laid_out
         }

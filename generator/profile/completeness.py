@@ -93,11 +93,10 @@ def _of_obstacles(profile: Profile) -> Iterator[Missing]:
         if obstacle.minutes is None:
             yield Missing(Lack.OBSTACLE_MINUTES, (*at, "minutes"), obstacle=obstacle)
         for index, fastener in enumerate(obstacle.undo):
-            # What has a thread is turned; a clip has none, and neither size nor torque
-            if fastener.thread and fastener.hex is None:
+            if fastener.is_turned and fastener.hex is None:
                 path = (*at, "undo", index, "hex")
                 yield Missing(Lack.FASTENER_SIZE, path, obstacle=obstacle)
-            if fastener.thread and fastener.torque is None:
+            if fastener.is_turned and fastener.torque is None:
                 path = (*at, "undo", index, "torque")
                 yield Missing(Lack.FASTENER_TORQUE, path, obstacle=obstacle)
 

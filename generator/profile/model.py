@@ -112,6 +112,11 @@ class Fastener(Part):
         None, description="Torque for putting it back.", examples=["10 N·m", examples.TORQUE]
     )
 
+    @property
+    def is_turned(self) -> bool:
+        """Whether it is known to be turned, and so to a torque; a clip is not."""
+        return self.thread is not None or self.hex is not None
+
 
 class Obstacle(Part):
     """Something that is in the way of a sensor."""

@@ -10,6 +10,7 @@ import pytest
 
 from generator.guide.refit_page import refit
 from generator.guide.vehicle import Vehicle, page_file, torque_range
+from generator.profile.completeness import Lack, missing
 
 Small = Callable[..., Vehicle]
 PageOf = Callable[[Vehicle, str], Any]
@@ -94,6 +95,28 @@ def test_a_fastener_without_a_torque_says_so(small: Small) -> None:
     assert bolts.startswith("3 × bolt, M8×1.25, 13 mm hex")
     assert "torque not stated" in bolts
     assert clips == "2 × push clip", "nobody tightens a clip"
+
+
+@pytest.mark.parametrize(
+    "fastener",
+    [
+        {"thread": "M8x1.25", "hex": "13 mm"},
+        {"thread": "M8x1.25"},
+        {"hex": "10 mm"},
+        {"hex": "10 mm", "torque": "9 N·m"},
+        {},
+    ],
+    ids=" ".join,
+)
+def test_a_torque_that_the_page_misses_is_listed_as_missing(
+    small: Small, fastener: dict[str, str]
+) -> None:
+    tray = {"name": "tray", "undo": [{"what": "bolt", **fastener}]}
+    vehicle = small({"obstacles": {"tray": tray}, "sensors.0.behind": ["tray"]})
+    (held_by,) = refit(vehicle, vehicle.sensors[0]).obstacles[0].held_by
+    listed = [each.path for each in missing(vehicle.profile) if each.lack is Lack.FASTENER_TORQUE]
+    told = [("obstacles", "tray", "undo", 0, "torque")] if "torque not stated" in held_by else []
+    assert listed == told
 
 
 def numbers(shown: str) -> list[float]:
