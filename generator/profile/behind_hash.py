@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Container, Iterator
 
-import yaml
-
 from generator.profile.finding import Finding, Path, Place, Severity
 from generator.profile.meant import is_taken, quoted
+from generator.profile.nodes import values
 from generator.profile.tree import Document
 
 _CLOSE = re.compile(r"[ \t]#[^\s#]")
@@ -36,16 +35,16 @@ def text_behind_hash(document: Document, told_lines: Container[int]) -> Iterator
     """
     lines = enumerate(document.lines)
     close = {number for number, line in lines if "#" in line and _CLOSE.search(line)}
-    for path, node in _plain_values(document.root, ()) if close else ():
+    for path, node in values(document.root) if close else ():
         line, column = node.end_mark.line, node.end_mark.column
         behind = _behind(document.lines[line], column) if line in close else ""
-        if not behind or line + 1 in told_lines:
+        if not behind or node.style or line + 1 in told_lines:
             continue
         if not node.value:
             message, mend = f"The value is empty: {_WHY}.", f"To mend it, {_instead(path, behind)}."
         elif is_taken(path, f"{node.value} #"):
             message = f"`{behind[:_LONGEST_SHOWN]}` is not read: {_WHY}."
-            mend = "Put the value in quotes."
+            mend = "Put the value in straight quotes."
         else:
             continue
         place = document.at(line, document.lines[line].index("#", column))
@@ -65,15 +64,3 @@ def _instead(path: Path, behind: str) -> str:
     if _PLAIN.fullmatch(alone) and is_taken(path, alone):
         ways.append(f"`{alone}` alone")
     return f"write {', or '.join(ways)}" if ways else "write the value without it"
-
-
-def _plain_values(node: yaml.Node, path: Path) -> Iterator[tuple[Path, yaml.ScalarNode]]:
-    """Every value that stands without quotes, with the way to it."""
-    if isinstance(node, yaml.ScalarNode) and not node.style:
-        yield path, node
-    elif isinstance(node, yaml.SequenceNode):
-        for index, item in enumerate(node.value):
-            yield from _plain_values(item, (*path, index))
-    elif isinstance(node, yaml.MappingNode):
-        for key, value in node.value:
-            yield from _plain_values(value, (*path, str(key.value)))

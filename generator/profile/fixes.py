@@ -1,8 +1,8 @@
 """Safe mends of a profile's text: what cannot change what it means. Comments and layout stay.
 
 Mended are the spelling of units, decimal commas that cannot be marks of thousands, characters that
-came along unseen, words that the format has retired, and the order of keys. Done twice, nothing
-more changes.
+came along unseen, typographic quotation marks round a value, words that the format has retired, and
+the order of keys. Done twice, nothing more changes.
 """
 
 from __future__ import annotations
@@ -19,8 +19,10 @@ from generator.profile.key_order import in_model_order
 from generator.profile.migrations import Replacement, applied, stated_format
 from generator.profile.model import FORMAT
 from generator.profile.model_walk import part_nodes, quantity_nodes
+from generator.profile.nodes import values
 from generator.profile.part import Part
 from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, respelt, with_points
+from generator.profile.quotation import straight_mark
 from generator.profile.source_text import Refused
 from generator.profile.tree import Document, read_tree
 
@@ -51,13 +53,23 @@ def fixed(content: bytes, retired: Sequence[Retired] = RETIRED) -> bytes:
         return content
     if stated_format(document) != FORMAT:
         return content
-    words = (*_quantities(document), *_words(document, retired))
+    words = (*_quotes(document), *_quantities(document), *_words(document, retired))
     return in_model_order(applied(seen, words))
 
 
 def _without_slips(content: bytes) -> bytes:
     mark = BOM_UTF8 if content.startswith(BOM_UTF8) else b""
     return mark + without_slips(content.decode("utf-8-sig")).encode()
+
+
+def _quotes(document: Document) -> Iterator[Replacement]:
+    """Straight quotation marks in place of the typographic ones that the tree is read without."""
+    for _, node in values(document.root):
+        start, end, mark = node.start_mark, node.end_mark, straight_mark(node.value)
+        is_read_as_quoted = node.style == '"' and document.lines[start.line][start.column] != '"'
+        if is_read_as_quoted and mark:
+            yield Replacement(start.line, start.column, 1, mark)
+            yield Replacement(end.line, end.column - 1, 1, mark)
 
 
 def _quantities(document: Document) -> Iterator[Replacement]:

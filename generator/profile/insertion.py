@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import yaml
 
+from generator.profile.nodes import last_line
 from generator.profile.sensor_model import Sensor
-from generator.profile.tree import Document, last_line
+from generator.profile.tree import Document
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _BEFORE_READINGS = list(Sensor.model_fields)[: list(Sensor.model_fields).index("readings")]

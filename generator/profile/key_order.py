@@ -13,9 +13,10 @@ import yaml
 
 from generator.profile.finding import Path
 from generator.profile.model_walk import part_nodes
+from generator.profile.nodes import last_line
 from generator.profile.part import Part
 from generator.profile.source_text import Refused
-from generator.profile.tree import last_line, read_tree
+from generator.profile.tree import read_tree
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 _DASHES = re.compile(r" *(?:- +)+")

@@ -162,6 +162,11 @@ emoji are text like any other.""",
 Of `box: engine bay box #2` the page would show *engine bay box*: put such text in quotes. A remark
 has a blank behind its `#`, as in `wires: 4  # counted`; behind a value that cannot go on, such as a
 number, it needs none.""",
+    "typographic-quotes": """Quotation marks round a value are straight ones, `"` or `'`.
+
+YAML takes others, as word processors and phones write them, for a part of the text. Where they
+enclose a whole value, as in `box: “engine bay”`, it is read without them, and `sondebook check
+--fix` makes them straight. Those that a page shall show stand inside straight ones.""",
     "unused-exception": """An exception should silence something.
 
 What it was written for has been mended, or `at` does not lead there. Delete the exception, so that

@@ -8,12 +8,14 @@ from typing import Any
 import yaml
 
 from generator.profile.finding import Place
+from generator.profile.quotation import has_marks
 
 DEEPEST = 20
 """How deep lists and mappings may nest."""
 TOO_DEEP = (f"Nested deeper than {DEEPEST} levels.", "A profile needs at most six.")
 _BEHIND_QUOTES = re.compile(r""":\s+(?:"[^"]*"|'[^']*')\s*$""")
 _COMMENT_IN_BRACKETS = re.compile(r"""[\[{][^\]}"']*?[ \t]#""")
+_STRAIGHT_ONLY = "Only straight quotation marks count."
 _SYNTAX_WORDS = (
     (
         "another document",
@@ -96,12 +98,13 @@ def syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
     if _COMMENT_IN_BRACKETS.match(place.text, place.column - 1) and "flow" in (error.context or ""):
         return (
             "The bracket is not closed before `#`, which begins a comment after a blank.",
-            "Put text that holds a `#` in quotes.",
+            "Put text that holds a `#` in straight quotes.",
         )
     said = f"{error.problem} {error.context}"
     for sign, message, mend in _SYNTAX_WORDS:
         if sign in said:
-            return message, mend
+            is_of_quotes = "quot" in f"{message} {mend}" and has_marks(place.text)
+            return message, f"{mend} {_STRAIGHT_ONLY}" if is_of_quotes else mend
     return f"This is not YAML: {error.problem}.", "Look at this line and the one above it."
 
 

@@ -15,6 +15,7 @@ import yaml
 
 from generator.profile.characters import as_seen, slip, unfit
 from generator.profile.finding import Finding, Path, Place, Severity
+from generator.profile.quotation import typographic_quotes, within_marks
 from generator.profile.source_text import Refused, SourceText, decoded, refusal
 from generator.profile.syntax import DEEPEST, TOO_DEEP, mark_of, syntax_words
 
@@ -223,7 +224,7 @@ class _NodeReader:
                     # Read on with what was meant, so that the half value is no second finding
                     data[last] = f"{before}.{key.value}"
                     fault = _decimal_comma(before, key.value)
-                elif " " in key.value:
+                elif " " in key.value or within_marks(f"{before}, {key.value}"):
                     data[last] = f"{before}, {key.value}"
                     fault = _comma_in_braces(before, key.value)
             if fault:
@@ -243,7 +244,7 @@ class _NodeReader:
             raise refusal("yaml-syntax", self.source.at(node.start_mark), *TOO_DEEP)
 
     def clean(self, node: yaml.ScalarNode) -> None:
-        """Leave out of a word what is not seen, and say so.
+        """Leave out of a word what is not seen, or encloses it as YAML does not, and say so.
 
         Raises:
             Refused: a code in double quotes writes what the file itself cannot hold.
@@ -267,6 +268,9 @@ class _NodeReader:
                 )
             )
         node.value = as_seen(node.value)
+        if not node.style and (inner := within_marks(node.value)):
+            self.findings.append(typographic_quotes(place, node.value))
+            node.value, node.style = inner, '"'
 
 
 def _key_fault(key: yaml.Node, earlier: dict[str, Data], node: yaml.MappingNode) -> KeyFault | None:
@@ -304,15 +308,5 @@ def _comma_in_braces(before: str, after: str) -> KeyFault:
     return (
         "comma-in-braces",
         f"A comma inside {{ }} ends the value: `{before}, {after}` is read as two entries.",
-        "Put the text in quotes.",
+        "Put the text in straight quotes.",
     )
-
-
-def last_line(node: yaml.Node) -> int | None:
-    """The line a value ends on; None where it ends in block text, whose end no mark tells."""
-    while isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
-        last = node.value[-1]
-        node = last[1] if isinstance(last, tuple) else last
-    if isinstance(node, yaml.ScalarNode) and node.style in ("|", ">"):
-        return None
-    return int(node.end_mark.line)

@@ -28,6 +28,7 @@ READERS = (
     "reading",
     "value_fault",
     "behind_hash",
+    "quotation",
     "fields",
     "quantity",
     "migrations",
