@@ -82,16 +82,22 @@ def _mend(paths: list[Path], *, dry_run: bool, is_told: bool) -> None:
     for path in paths:
         content = path.read_bytes()
         after = fixed(content)
-        if after == content:
+        if after.content == content:
             continue
         done += 1
+        shown = shown_path(path, Path.cwd())
         if dry_run:
-            click.echo(changes(content, after, shown_path(path, Path.cwd())), nl=False)
-        else:
-            replace_file(path, after)
+            click.echo(changes(content, after.content, shown), nl=False)
+            continue
+        replace_file(path, after.content)
+        if is_told:
+            click.echo("".join(f"{shown}:{each.line}: {each}\n" for each in after.mends), nl=False)
     if is_told:
         would = "would be mended" if dry_run else "mended"
-        left = "; what follows is found as they are" if dry_run and done else ""
+        if dry_run:
+            left = "; what follows is found as they are" if done else ""
+        else:
+            left = "; lines are counted as they were before" if done else ""
         click.echo(f"{counting(done, 'profile')} {would}{left}.\n")
 
 

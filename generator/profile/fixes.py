@@ -10,12 +10,14 @@ from __future__ import annotations
 from codecs import BOM_UTF8
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Final
 
 import yaml
 
-from generator.profile.characters import without_slips
-from generator.profile.key_order import in_model_order
+from generator.profile.characters import slip, without_slips
+from generator.profile.finding import printable
+from generator.profile.key_order import Moved, in_model_order
 from generator.profile.migrations import Replacement, applied, stated_format
 from generator.profile.model import FORMAT
 from generator.profile.model_walk import part_nodes, quantity_nodes
@@ -25,6 +27,8 @@ from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, r
 from generator.profile.quotation import straight_mark
 from generator.profile.source_text import Refused
 from generator.profile.tree import Document, read_tree
+
+_LONGEST_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,17 +48,71 @@ RETIRED: Final[tuple[Retired, ...]] = ()
 """None so far. One is added where a word gets a better name without a new format."""
 
 
-def fixed(content: bytes, retired: Sequence[Retired] = RETIRED) -> bytes:
-    """The bytes of a profile, mended; as they are, where they are no profile of this format."""
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """What one mend changed: the line, from 1, where it stood, the words there, and those now."""
+
+    line: int
+    was: str
+    now: str
+
+    def __str__(self) -> str:
+        """The mend as it is printed."""
+        became = f"is now `{_shown(self.now)}`" if self.now else "is deleted"
+        return f"`{_shown(self.was)}` {became}."
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """A profile's bytes, mended, and each mend in the order of the lines."""
+
+    content: bytes
+    mends: tuple[Mend, ...] = ()
+
+
+def fixed(content: bytes, retired: Sequence[Retired] = RETIRED) -> Fixed:
+    """A profile, mended; as it is, where it is no profile of this format."""
     try:
-        seen = _without_slips(content)
-        document, _ = read_tree("", seen)
+        after = _without_slips(content)
+        document, _ = read_tree("", after)
     except (Refused, UnicodeDecodeError):
-        return content
+        return Fixed(content)
     if stated_format(document) != FORMAT:
-        return content
-    words = (*_quotes(document), *_quantities(document), *_words(document, retired))
-    return in_model_order(applied(seen, words))
+        return Fixed(content)
+    mends = [*_slips(content)]
+    for changes in (_quotes, _quantities, partial(_words, retired=retired)):
+        replacements = tuple(changes(document))
+        mends += (_mend(document, each) for each in replacements)
+        after = applied(after, replacements)
+        document, _ = read_tree("", after)
+    after, moved = in_model_order(after)
+    mends += (_mend_of_order(document, each) for each in moved)
+    return Fixed(after, tuple(sorted(mends, key=lambda each: each.line)))
+
+
+def _mend(document: Document, done: Replacement) -> Mend:
+    line = document.lines[done.line]
+    return Mend(done.line + 1, line[done.column : done.column + done.length], done.words)
+
+
+def _mend_of_order(document: Document, moved: Moved) -> Mend:
+    """The keys from the first to the last that stand elsewhere now, where the first stood."""
+    differs = [was != now for was, now in zip(moved.was, moved.now, strict=True)]
+    first, end = differs.index(True), len(differs) - differs[::-1].index(True)
+    was, now = (", ".join(keys[first:end]) for keys in (moved.was, moved.now))
+    place = document.place((*moved.path, moved.was[first]), at_key=True)
+    return Mend(place.line, was, now)
+
+
+def _shown(text: str) -> str:
+    text = printable(text).replace("`", "'")
+    return text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}…"
+
+
+def _slips(content: bytes) -> Iterator[Mend]:
+    for number, line in enumerate(content.decode("utf-8-sig").splitlines(), start=1):
+        for found in sorted({each for each in line if slip(each)}):
+            yield Mend(number, f"U+{ord(found):04X}", "")
 
 
 def _without_slips(content: bytes) -> bytes:
@@ -67,7 +125,13 @@ def _quotes(document: Document) -> Iterator[Replacement]:
     for _, node in values(document.root):
         start, end, mark = node.start_mark, node.end_mark, straight_mark(node.value)
         is_read_as_quoted = node.style == '"' and document.lines[start.line][start.column] != '"'
-        if is_read_as_quoted and mark:
+        if not (is_read_as_quoted and mark):
+            continue
+        if start.line == end.line:
+            inner = document.lines[start.line][start.column + 1 : end.column - 1]
+            length = end.column - start.column
+            yield Replacement(start.line, start.column, length, f"{mark}{inner}{mark}")
+        else:
             yield Replacement(start.line, start.column, 1, mark)
             yield Replacement(end.line, end.column - 1, 1, mark)
 

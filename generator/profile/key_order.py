@@ -36,14 +36,24 @@ class _Entry:
     gap: list[str]
 
 
-def in_model_order(content: bytes) -> bytes:
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A part whose keys were brought into order: the keys as they stood, and as they stand."""
+
+    path: Path
+    was: tuple[str, ...]
+    now: tuple[str, ...]
+
+
+def in_model_order(content: bytes) -> tuple[bytes, list[Moved]]:
     """The content of a profile with its keys in order; as it is, where it cannot be read."""
     left: set[Path] = set()
+    moved: list[Moved] = []
     while True:
         try:
             document, twice = read_tree("", content)
         except Refused:
-            return content
+            return content, moved
         out_of_order = (
             (path, node, part)
             for path, node, part in part_nodes(document.root)
@@ -51,14 +61,17 @@ def in_model_order(content: bytes) -> bytes:
         )
         path, node, part = next(out_of_order, ((), None, Part))
         if node is None:
-            return content
+            return content, moved
+        order = list(part.model_fields)
         try:
-            after = _reordered(content, node, list(part.model_fields))
+            after = _reordered(content, node, order)
             again, twice_again = read_tree("", after)
         except (_LeftAlone, Refused):
             left.add(path)
             continue
         if again.data == document.data and len(twice) == len(twice_again):
+            keys = [key.value for key, _ in node.value]
+            moved.append(Moved(path, tuple(keys), tuple(sorted(keys, key=order.index))))
             content = after
         else:
             left.add(path)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import pty
 import re
@@ -75,6 +76,25 @@ def test_check_counts_warnings_as_errors_only_when_strict(run: Run, project: Pat
     assert strict.returncode == FOUND
     assert "0 errors, 1 warning." in strict.stdout
     assert run("sondebook", "check", "--strict", PIP).returncode == GOOD
+
+
+def test_the_fix_says_each_mend_and_other_formats_stay_whole(run: Run, project: Path) -> None:
+    written, mended = "70 to 85 in-lb", "70 to 85 lbf·in"
+    text = (project / PIP).read_text()
+    number = text.partition(written)[0].count("\n") + 1
+    assert run("sondebook", "check", "--fix", "--dry-run", PIP).stdout.count(written) == 1
+    assert (project / PIP).read_text() == text, "only shown"
+    assert run("sondebook", "check", "--fix", PIP).stdout.splitlines() == [
+        f"{PIP}:{number}: `{written}` is now `{mended}`.",
+        "1 profile mended; lines are counted as they were before.",
+        "",
+        "1 profile: 0 errors, 0 warnings.",
+    ]
+    assert run("sondebook", "check", "--fix", PIP).stdout.startswith("0 profiles mended.\n")
+    change(project, PIP, mended, written)
+    told = json.loads(run("sondebook", "check", "--fix", "--format", "json", PIP).stdout)
+    assert told["profiles"] == 1
+    assert mended in (project / PIP).read_text()
 
 
 @pytest.mark.parametrize(
