@@ -13,7 +13,7 @@ from threading import Condition, Event
 
 from jinja2 import TemplateError
 
-from generator.guide.page import Frame, Page
+from generator.guide.page import Frame, Page, Row
 from generator.guide.pages import vehicle_pages
 from generator.guide.photo_view import FOLDER
 from generator.guide.vehicle import GUIDES, Vehicle, page_path
@@ -52,6 +52,7 @@ class PreviewView:
 
     lead: str
     findings: list[Finding]
+    ways_on: list[Row]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,12 +128,21 @@ class Preview:
             return answer
         page = state.pages.get(path) or self._site_page(path, state)
         if page is None:
-            lead = self._t.gettext(
-                "It is not part of the preview of one vehicle. Without a file, sondebook serve "
-                "shows the whole site."
-            )
-            return self._own_page(path, None, self._t.gettext("Another page"), lead, 404)
+            return self._not_here(path, state)
         return self._page(page, state)
+
+    def index_of(self, path: str) -> str:
+        """The page that a folder's address leads to; empty where it is none of a folder."""
+        folder = path.strip("/")
+        if folder in ("", "index.html"):
+            return self.first_path
+        if "." in folder.rpartition("/")[2]:
+            return ""
+        index = f"{folder}/index.html"
+        state = self._state
+        if index == self.first_path or index in state.pages or self._site_page(index, state):
+            return index
+        return ""
 
     @property
     def first_path(self) -> str:
@@ -185,13 +195,25 @@ class Preview:
         pages = collect([file], self._t, None).site_pages()
         return next((page for page in pages if page.path == path), None)
 
-    def _own_page(
-        self, path: str, state: _State | None, title: str, lead: str, status: int = 200
-    ) -> Answer:
-        view = PreviewView(lead, list(state.findings) if state else [])
-        trail = ((self._path.stem, f"{'../' * path.count('/')}{self.first_path}"),)
-        page = Page(path, TEMPLATE, Frame(title, self._path.name, trail), view)
-        return self._page(page, state, status)
+    def _not_here(self, path: str, state: _State) -> Answer:
+        """What is said of an address that leads nowhere: the pages there are."""
+        lead = self._t.gettext(
+            "It is not part of the preview of one vehicle, whose pages are these. Without a file, "
+            "sondebook serve shows the whole site."
+        )
+        up = "../" * path.count("/")
+        ways_on = [Row(page.frame.title, f"{up}{page.path}") for page in state.pages.values()]
+        view = PreviewView(lead, [], ways_on)
+        page = Page(path, TEMPLATE, self._frame(path, self._t.gettext("Another page")), view)
+        return self._page(page, None, 404)
+
+    def _own_page(self, path: str, state: _State, title: str, lead: str) -> Answer:
+        view = PreviewView(lead, list(state.findings), [])
+        return self._page(Page(path, TEMPLATE, self._frame(path, title), view), state)
+
+    def _frame(self, path: str, title: str) -> Frame:
+        overview = f"{'../' * path.count('/')}{self.first_path}"
+        return Frame(title, self._path.name, ((self._path.stem, overview),))
 
     def _page(self, page: Page, state: _State | None, status: int = 200) -> Answer:
         number = self._state.number if state is None else state.number

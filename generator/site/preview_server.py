@@ -6,7 +6,7 @@ from errno import EADDRINUSE
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Event, Thread
-from urllib.parse import unquote, urlsplit
+from urllib.parse import quote, unquote, urlsplit
 
 from generator.site.preview import SCRIPT_FILE, Answer, Preview, Told
 from generator.site.renderer import Renderer
@@ -75,12 +75,12 @@ def _handler(preview: Preview) -> type[BaseHTTPRequestHandler]:
         def do_GET(self) -> None:
             parts = urlsplit(self.path)
             path = unquote(parts.path).lstrip("/")
-            if path in ("", "index.html"):
-                self._redirect(f"/{preview.first_path}")
-            elif path == CHANGED_FILE:
+            if path == CHANGED_FILE:
                 self._send(_changed(preview, parts.query))
             elif path == SCRIPT_FILE:
                 self._send(Answer(200, "text/javascript; charset=utf-8", _SCRIPT.encode()))
+            elif index := preview.index_of(path):
+                self._redirect(f"/{quote(index)}")
             else:
                 self._send(preview.answer(path))
 

@@ -11,6 +11,7 @@ from gettext import NullTranslations
 from http.client import HTTPConnection
 from io import BytesIO
 from pathlib import Path
+from urllib.parse import unquote
 
 import pytest
 from PIL import Image
@@ -237,6 +238,52 @@ def test_the_browser_is_told_of_a_save_as_soon_as_it_is_read(
     assert time.monotonic() - started > 0.4
     assert number != known
     assert "1994–" in asked(server, f"/{OVERVIEW}")[2].replace("\u2060", "")
+
+
+@pytest.mark.parametrize(
+    ("folder", "page"),
+    [
+        ("/", OVERVIEW),
+        ("/guides/lowmere-pip-1-4", OVERVIEW),
+        ("/guides/lowmere-pip-1-4/?from=mail", OVERVIEW),
+        ("/guides/", "guides/index.html"),
+        ("/codes", "codes/index.html"),
+    ],
+)
+def test_a_folder_leads_to_its_page(server: PreviewServer, folder: str, page: str) -> None:
+    assert asked(server, folder)[:2] == (302, f"/{page}")
+    assert asked(server, f"/{page}")[0] == 200
+
+
+def test_a_folder_leads_to_the_overview_while_that_cannot_be_built(
+    project: Path, shown: Preview
+) -> None:
+    save(project, "  model: Pip", "  modell: Pip")
+    shown.look()
+    assert shown.index_of("guides/lowmere-pip-1-4/") == OVERVIEW
+    assert shown.index_of("guides/") == ""
+
+
+def test_a_name_beyond_latin_is_led_to(project: Path, root: Path, renderer: Renderer) -> None:
+    path = (project / PIP).rename(project / "vehicle_profiles/пип.yml")
+    serving = preview_server(path, renderer, [root / "overrides"], f"127.0.0.1:{free_port()}")
+    thread = threading.Thread(target=serving.serve, args=(lambda _: None,), daemon=True)
+    thread.start()
+    status, location, _ = asked(serving, "/")
+    assert (status, unquote(location)) == (302, "/guides/пип/index.html")
+    assert "is no name for a profile" in asked(serving, location)[2]
+    serving.close()
+    thread.join(timeout=10)
+
+
+def test_what_is_elsewhere_leads_to_every_page_there_is(shown: Preview) -> None:
+    page = html(shown.answer("guides/lowmere-pip-1-4/bank-1-position-1-tset.html"))
+    rows = page.partition('<ul class="rows"')[2].partition("</ul>")[0]
+    ways_on = re.findall(r'<a href="\.\./\.\./([^"]+)">', rows)
+    assert ways_on[0] == OVERVIEW
+    assert len(ways_on) == 10
+    assert all(shown.answer(path).status == 200 for path in ways_on)
+    assert "<strong>Bank 1, position 1: test</strong>" in " ".join(rows.split())
 
 
 def test_a_page_of_a_preview_before_is_loaded_again(server: PreviewServer) -> None:
