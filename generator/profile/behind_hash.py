@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Container, Iterator
 
+from generator.profile.excerpt import named
 from generator.profile.finding import Finding, Path, Place, Severity
 from generator.profile.meant import is_taken, quoted
 from generator.profile.nodes import values
@@ -16,7 +17,6 @@ _REMARK = re.compile(r"\s#(?:\s|$)")
 _KEY = re.compile(r"(?:[^\s:#]+:|-)?")
 _PLAIN = re.compile(r"\w[\w .·°/-]*")
 """Text that needs no quotes, whatever stands around it."""
-_LONGEST_SHOWN = 60
 _WHY = "`#` after a blank begins a comment"
 _IF_A_REMARK = "A remark has a blank behind its `#`."
 
@@ -43,7 +43,7 @@ def text_behind_hash(document: Document, told_lines: Container[int]) -> Iterator
         if not node.value:
             message, mend = f"The value is empty: {_WHY}.", f"To mend it, {_instead(path, behind)}."
         elif is_taken(path, f"{node.value} #"):
-            message = f"`{behind[:_LONGEST_SHOWN]}` is not read: {_WHY}."
+            message = f"{named(behind)} is not read: {_WHY}."
             mend = "Put the value in straight quotes."
         else:
             continue

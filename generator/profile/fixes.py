@@ -16,6 +16,7 @@ from typing import Any, Final
 import yaml
 
 from generator.profile.characters import slip, without_slips
+from generator.profile.excerpt import named
 from generator.profile.finding import printable
 from generator.profile.key_order import Moved, in_model_order
 from generator.profile.migrations import Replacement, applied, stated_format
@@ -27,8 +28,6 @@ from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, r
 from generator.profile.quotation import straight_mark
 from generator.profile.source_text import Refused
 from generator.profile.tree import Document, read_tree
-
-_LONGEST_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +57,8 @@ class Mend:
 
     def __str__(self) -> str:
         """The mend as it is printed."""
-        became = f"is now `{_shown(self.now)}`" if self.now else "is deleted"
-        return f"`{_shown(self.was)}` {became}."
+        became = f"is now {named(printable(self.now))}" if self.now else "is deleted"
+        return f"{named(printable(self.was))} {became}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +101,6 @@ def _mend_of_order(document: Document, moved: Moved) -> Mend:
     was, now = (", ".join(keys[first:end]) for keys in (moved.was, moved.now))
     place = document.place((*moved.path, moved.was[first]), at_key=True)
     return Mend(place.line, was, now)
-
-
-def _shown(text: str) -> str:
-    text = printable(text).replace("`", "'")
-    return text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}…"
 
 
 def _slips(content: bytes) -> Iterator[Mend]:

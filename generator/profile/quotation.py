@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 
+from generator.profile.excerpt import named
 from generator.profile.finding import Finding, Place, Severity
 
-_LONGEST_SHOWN = 60
 _MARKS = "“”„‟«»‘’‚‛‹›"
 _ENCLOSED = re.compile(
     "[“”„‟«»]([^“”„‟«»]+)[“”„‟«»]|[‘’‚‛‹›]([^‘’‚‛‹›]+)[‘’‚‛‹›]",
@@ -41,7 +41,7 @@ def typographic_quotes(place: Place, text: str) -> Finding:
         "typographic-quotes",
         Severity.WARNING,
         place,
-        f"The quotation marks of `{text[:_LONGEST_SHOWN]}` are not straight; they are left out.",
+        f"The quotation marks of {named(text)} are not straight; they are left out.",
         "Write straight ones, or let `sondebook check --fix` do so. To show these on the page, put "
         "straight ones round them.",
     )

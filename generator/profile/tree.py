@@ -14,6 +14,7 @@ from typing import Any
 import yaml
 
 from generator.profile.characters import as_seen, slip, unfit
+from generator.profile.excerpt import named
 from generator.profile.finding import Finding, Path, Place, Severity
 from generator.profile.quotation import typographic_quotes, within_marks
 from generator.profile.source_text import Refused, SourceText, decoded, refusal
@@ -22,7 +23,6 @@ from generator.profile.syntax import DEEPEST, TOO_DEEP, mark_of, syntax_words
 MOST_VALUES = 20_000
 MOST_ENTRIES = 500
 """In one list or mapping: far more than a vehicle has, and little enough to check at once."""
-_LONGEST_SHOWN = 60
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 _MAY_SHARE = re.compile(r"[&*!]")
 _WHOLE_PART = re.compile(r"(.*[^0-9.])?[0-9]+")
@@ -283,7 +283,7 @@ def _key_fault(key: yaml.Node, earlier: dict[str, Data], node: yaml.MappingNode)
         first = next(same).start_mark.line + 1
         return (
             "duplicate-key",
-            f"`{key.value[:_LONGEST_SHOWN]}` stands here twice.",
+            f"{named(key.value)} stands here twice.",
             f"Keep one of the two; the first is in line {first}.",
         )
     return None

@@ -8,6 +8,7 @@ from typing import Any
 from pydantic_core import ErrorDetails
 
 from generator.profile import model, other_words
+from generator.profile.excerpt import named
 from generator.profile.finding import Fault, Path, did_you_mean
 from generator.profile.meant import list_meant, quoted, text_with_colon, words_of_list
 from generator.profile.mending import expected_words
@@ -24,10 +25,10 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "missing":
             at, at_key = path[:-1], True
             rule, mend = "missing-key", _meaning(path)
-            message = f"`{_shown(path[-1])}` is missing here."
+            message = f"{named(path[-1])} is missing here."
         case "extra_forbidden":
             at_key = True
-            rule, message = "unknown-key", f"`{_shown(path[-1])}` is not a key of this part."
+            rule, message = "unknown-key", f"{named(path[-1])} is not a key of this part."
             known = _known_keys(path)
             mend = did_you_mean(str(path[-1]), known) or _other_place(path, known)
         case kind if "mend" in context:
@@ -38,13 +39,13 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             mend = "Write its value, or delete it if it may be missing."
         case "enum" | "literal_error" if isinstance(given, str):
             words = expected_words(error) or [str(model.FORMAT)]
-            rule, message = "unknown-word", f"`{_shown(given)}` is not a value for `{_key(path)}`."
+            rule, message = "unknown-word", f"{named(given)} is not a value for `{_key(path)}`."
             mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
             if other_words.plain(given) in other_words.NEVER_NEAR:
                 mend += " It is the vehicle's own side, as seen from the seat looking forward."
         case "greater_than_equal" | "less_than_equal":
             bound, side = (context["ge"], "least") if "ge" in context else (context["le"], "most")
-            rule, message = "out-of-reach", f"`{_shown(given)}` cannot be."
+            rule, message = "out-of-reach", f"{named(given)} cannot be."
             mend = f"`{_key(path)}` is at {side} {bound}."
         case "string_too_long":
             rule, message = "too-long", "The text is too long."
@@ -63,8 +64,9 @@ def _of_other_shape(kind: str, given: object, path: Path) -> tuple[str, str]:
     """What is wrong with a value of another shape than its key wants, and the mend."""
     in_list = kind == "string_type" and isinstance(path[-1], int)
     if in_list and isinstance(given, dict) and (text := text_with_colon(given)):
-        key = _shown(next(iter(given)))
-        message = f"The colon behind `{key}` makes it a key, and a text is wanted."
+        message = (
+            f"The colon behind {named(next(iter(given)))} makes it a key, and a text is wanted."
+        )
         return message, f"Write it in double quotes: `{quoted(text)}`."
     message, mend = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted.", _meaning(path)
     if kind == "list_type" and isinstance(given, str):
@@ -83,11 +85,7 @@ def _wanted(kind: str) -> str:
 def _shape(given: object) -> str:
     if isinstance(given, list):
         return "A list"
-    return "A mapping" if isinstance(given, dict) else f"`{_shown(given)}`"
-
-
-def _shown(given: object) -> str:
-    return str(given).replace("`", "'")[:60]
+    return "A mapping" if isinstance(given, dict) else named(given)
 
 
 def _listed(words: list[str], joint: str = "or") -> str:

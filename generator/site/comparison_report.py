@@ -11,6 +11,7 @@ from typing import Final
 
 from generator.guide.figures import breakable
 from generator.profile.difference import ABSENT
+from generator.profile.excerpt import excerpt
 from generator.profile.photo_file import PhotoFile
 from generator.profile.tree import Data
 from generator.site.comparison import (
@@ -308,7 +309,7 @@ def _flow(data: Data) -> str:
 
 
 def _short(text: str) -> str:
-    return text if len(text) <= MOST_LETTERS else f"{text[:MOST_LETTERS].rstrip()} …"
+    return excerpt(text, MOST_LETTERS)
 
 
 def _plain(text: str) -> str:

@@ -16,6 +16,7 @@ from pathlib import Path
 from xml.sax.saxutils import escape, quoteattr
 
 from generator.guide.vehicle import Vehicle, page_path
+from generator.profile.excerpt import excerpt
 from generator.profile.form_schema import title
 
 FILE = "feed.xml"
@@ -248,7 +249,7 @@ def _key_words(key: str, _: Callable[[str], str]) -> str:
 
 
 def _short(text: str) -> str:
-    return text if len(text) <= MOST_LETTERS else f"{text[:MOST_LETTERS].rstrip()} …"
+    return excerpt(text, MOST_LETTERS)
 
 
 def _time(seconds: int) -> str:
