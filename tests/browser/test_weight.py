@@ -82,7 +82,7 @@ def test_nothing_on_a_page_moves_while_it_loads(
     page = new_tab
     page.set_viewport_size({"width": width, "height": 740})
     page.goto((site / KINDS[kind]).as_uri())
-    # The date that a script fills in on a bench sheet counts, though nothing around it moves
-    assert sum(page.evaluate(SHIFTS)) <= (0.001 if kind == "bench" else 0)
+    # A word that changes counts, as the date does that a script fills in on a bench sheet
+    assert sum(page.evaluate(SHIFTS)) <= 0.001
     page.evaluate(PUSH)
     assert sum(page.evaluate(SHIFTS)) > 0.01, "what moves would be seen"
