@@ -53,11 +53,17 @@ class Field:
     fault: str = ""
     lowest: str = ""
     highest: str = ""
+    is_whole: bool = False
 
     @property
     def id(self) -> str:
         """The key as the name of an element."""
         return self.key.replace(" ", "-")
+
+    @property
+    def may_be_negative(self) -> bool:
+        """Whether it needs a minus, which not every keypad of digits has."""
+        return self.lowest.startswith("-")
 
     @property
     def is_wide(self) -> bool:
@@ -123,7 +129,7 @@ def _heater_groups(vehicle: Vehicle, heater: ColdHeater, said: Said) -> list[Gro
 @lru_cache
 def _meter_fields(t: NullTranslations) -> list[Field]:
     _ = t.gettext
-    number = _("Write a number of zero or more, such as %(example)s.")
+    number = _("Write a number from 0 to 10, such as %(example)s.")
     return [
         Field(
             "meter percent",
@@ -133,13 +139,15 @@ def _meter_fields(t: NullTranslations) -> list[Field]:
             % {"limit": figures.unbroken("±\u2060(1 % + 3)")},
             fault=number % {"example": figures.marked("0.9", t)},
             lowest="0",
+            highest="10",
         ),
         Field(
             "meter counts",
             _("Counts, or digits"),
             hint=_("The 3."),
-            fault=number % {"example": "3"},
+            fault=_("Write a whole number, such as 3: it counts steps of the last digit."),
             lowest="0",
+            is_whole=True,
         ),
         Field(
             "meter resolution",
@@ -148,6 +156,7 @@ def _meter_fields(t: NullTranslations) -> list[Field]:
             hint=_("What its step is worth: 0.1 where it shows 2.4."),
             fault=_("Write what one step of the last digit is worth, such as 0.1."),
             lowest="0.000001",
+            highest="1",
         ),
     ]
 
@@ -220,6 +229,7 @@ def _supply_fields(t: NullTranslations, cold: ResistanceRange) -> list[Field]:
             },
             fault=number % {"example": figures.marked("12.4", t)},
             lowest="0",
+            highest="32",
         ),
         Field(
             "current",
@@ -238,6 +248,7 @@ def _supply_fields(t: NullTranslations, cold: ResistanceRange) -> list[Field]:
             },
             fault=number % {"example": figures.marked("4.5", t)},
             lowest="0",
+            highest="30",
         ),
     ]
 

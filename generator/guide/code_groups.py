@@ -152,23 +152,25 @@ def bank_groups(
     t: NullTranslations, banks: tuple[int, ...], sensors: Sensors
 ) -> tuple[BankCodes, ...]:
     """The mixture and catalyst codes of those banks that the standard's list has codes for."""
-    return tuple(_bank_group(t, bank, sensors) for bank in banks if related_codes(bank))
+    return tuple(_bank_group(t, bank, sensors) for bank in banks if _related(bank, sensors))
 
 
 def _bank_group(t: NullTranslations, bank: int, sensors: Sensors) -> BankCodes:
-    codes, catalyst = related_codes(bank), None
-    if any(sensor.place == (bank, 2) for sensor in sensors):
-        symptom = Symptom.CATALYST_EFFICIENCY
-        rows = [code_row(code, t) for code in codes if symptom_of(code) is symptom]
-        codes = tuple(code for code in codes if symptom_of(code) is not symptom)
-        catalyst = SymptomCodes(symptom, code_words.symptom_words(t)[symptom], rows, mistaken=[])
+    codes, symptom = _related(bank, sensors), Symptom.CATALYST_EFFICIENCY
+    of_catalyst = [code_row(code, t) for code in codes if symptom_of(code) is symptom]
+    title = code_words.symptom_words(t)[symptom]
     return BankCodes(
         bank,
         t.gettext("Bank %(bank)s") % {"bank": bank},
         _onward(t, bank, sensors),
-        [code_row(code, t) for code in codes],
-        catalyst,
+        [code_row(code, t) for code in codes if symptom_of(code) is not symptom],
+        SymptomCodes(symptom, title, of_catalyst, mistaken=[]) if of_catalyst else None,
     )
+
+
+def _related(bank: int, sensors: Sensors) -> tuple[FaultCode, ...]:
+    is_seen_behind = any(sensor.place == (bank, 2) for sensor in sensors)
+    return related_codes(bank, is_seen_behind=is_seen_behind)
 
 
 def _onward(t: NullTranslations, bank: int, sensors: Sensors) -> list[tuple[str, str]]:
@@ -200,7 +202,7 @@ def part_groups(t: NullTranslations) -> tuple[PartCodes, ...]:
 @lru_cache(maxsize=512)
 def codes_about(banks: tuple[int, ...], sensors: Sensors) -> frozenset[str]:
     """Every code about these sensors, or about the mixture and the catalysts of these banks."""
-    of_banks = {code.code for bank in banks for code in related_codes(bank)}
+    of_banks = {code.code for bank in banks for code in _related(bank, sensors)}
     return codes_on(frozenset(sensors)) | of_banks
 
 

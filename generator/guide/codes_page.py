@@ -20,9 +20,10 @@ from generator.guide.code_groups import (
 from generator.guide.code_matrix import CodeMatrix
 from generator.guide.diagnosis_words import before_standard_codes
 from generator.guide.first_checks_view import CheckOrder, Job, check_order, job_on
+from generator.guide.frame import stage_names
 from generator.guide.heater_view import SHOWN_FIRST_C, heater_caption, number_at_first
 from generator.guide.page import Row
-from generator.guide.vehicle import Vehicle, page_file
+from generator.guide.vehicle import STAGES, Vehicle, page_file
 from generator.profile.sensor_model import Reach, Sensor
 from generator.trade.default_checks import PROOF_MIN, UNTIMED_OBSTACLE_MIN
 from generator.trade.hazard import Hazard
@@ -47,6 +48,7 @@ class SensorCodes:
     title: str
     located: str
     getting_there: str
+    ways: list[tuple[str, str]]
     groups: list[CodeGroup]
 
 
@@ -60,10 +62,15 @@ class BankGroup:
 
 @dataclass(frozen=True, slots=True)
 class CodesView:
-    """What the page of a vehicle's fault codes says."""
+    """What the page of a vehicle's fault codes says.
+
+    `of_vehicle` is what can hurt on this vehicle above others, said again before each order of
+    checks: a link leads straight there.
+    """
 
     older: str
     cautions: tuple[Caution, ...]
+    of_vehicle: tuple[Caution, ...]
     matrix: CodeMatrix
     sensors: list[SensorCodes]
     exchanged: list[CodeGroup]
@@ -77,6 +84,7 @@ def codes(vehicle: Vehicle) -> CodesView:
     return CodesView(
         older=before_standard_codes(vehicle),
         cautions=Said(t).first(_hazards(vehicle)),
+        of_vehicle=Said(t).first(vehicle.profile.vehicle.hazards),
         matrix=sensor_matrix(t, sensors),
         sensors=[_sensor(vehicle, sensor, sensors) for sensor in vehicle.sensors],
         exchanged=_exchanged(vehicle, sensors),
@@ -122,11 +130,12 @@ def _hazards(vehicle: Vehicle) -> list[Hazard]:
 
 
 def _sensor(vehicle: Vehicle, sensor: Sensor, sensors: tuple[FittedSensor, ...]) -> SensorCodes:
-    job = job_on(vehicle, [sensor])
+    job, names = job_on(vehicle, [sensor]), stage_names(vehicle)
     return SensorCodes(
         title=vehicle.called(sensor),
         located=vehicle.located(sensor),
         getting_there=_getting_there(vehicle, sensor, job),
+        ways=[(names[stage], page_file(sensor, stage)) for stage in STAGES],
         groups=[
             _group(vehicle, sensor, job, told)
             for told in sensor_groups(vehicle.t, _fitted(sensor), sensors)

@@ -44,12 +44,13 @@ def kept_running(vehicle: Vehicle) -> str:
 
 
 def fit_to_run(vehicle: Vehicle, sensor: Sensor) -> str:
-    """What to do before the engine runs with a way in open; empty where nothing comes off."""
+    """What to do before the engine runs, with a way in open where anything comes off."""
+    _ = vehicle.t.gettext
+    told = _("Before it runs: out of gear, handbrake on, nobody underneath.")
     if not vehicle.obstacles(sensor):
-        return ""
-    return vehicle.t.gettext(
-        "Before it runs: what it needs is back on, and no rag, cap or tool is left inside."
-    )
+        return told
+    inside = _("What it needs is back on, and no rag, cap or tool is left inside.")
+    return f"{told} {inside}"
 
 
 def switched_on(vehicle: Vehicle) -> str:

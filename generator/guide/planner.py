@@ -106,6 +106,7 @@ class PlannerView:
 
     sensors: list[PlannedSensor]
     parts: list[PlannedPart]
+    goes_up: bool
     minutes: str
     untimed: int
     kinds: list[Kind]
@@ -135,6 +136,7 @@ def planner(vehicle: Vehicle) -> PlannerView:
             for each in sensors
         ],
         parts=_planned_parts(vehicle, plan, at),
+        goes_up=any(each.from_below for each in sensor_works(vehicle, sensors)),
         minutes=minutes_text(plan.minutes, vehicle.t),
         untimed=len(plan.untimed),
         kinds=[Kind(each.what, each.count, each.break_easily) for each in plan.fasteners],
@@ -258,7 +260,7 @@ OF_A_PART = {Hazard.LOAD_CARRYING, Hazard.SHARP_EDGE}
 
 
 def _cautions(vehicle: Vehicle, at: Mapping[str, int]) -> list[tuple[str, list[Needed]]]:
-    """What can hurt in the plan, beyond what holds for the whole vehicle and is said above it."""
+    """What can hurt in the plan; what holds for the whole vehicle is said again, nearer to it."""
     said = sentences(vehicle.t)
     concerned: dict[tuple[Hazard, str], list[int]] = {}
     for sensor in vehicle.sensors:
@@ -271,9 +273,8 @@ def _cautions(vehicle: Vehicle, at: Mapping[str, int]) -> list[tuple[str, list[N
             concerned.setdefault((hazard, part), []).append(at[name])
     by_word: dict[SignalWord, list[Needed]] = {word: [] for word in SignalWord}
     for hazard, part in sorted(concerned, key=lambda each: list(Hazard).index(each[0])):
-        if hazard not in vehicle.profile.vehicle.hazards:
-            needed = Needed(f"{part}{said[hazard]}", _spaced(concerned[hazard, part]))
-            by_word[SIGNAL_WORDS[hazard]].append(needed)
+        needed = Needed(f"{part}{said[hazard]}", _spaced(concerned[hazard, part]))
+        by_word[SIGNAL_WORDS[hazard]].append(needed)
     return [(word.value, needed) for word, needed in by_word.items() if needed]
 
 

@@ -237,7 +237,7 @@ def _proof_steps(
                 "the sensor reads as lean."
             )
         ),
-        Step(_("Look at the live data again, against the table below.")),
+        Step(_("Look at the live data again: does it show what a healthy sensor shows?")),
         Step(_("Write down date, distance, air temperature, meter zero, reading and torque used.")),
     ]
 

@@ -188,8 +188,9 @@ def _supply_steps(
         ),
         Step(
             _(
-                "Join the connector, start the engine cold, and measure %(terminal)s against a "
-                "good ground: slide the probe in along the wire, never through its skin."
+                "Join the connector. Before the engine runs, slide the probe in along the wire of "
+                "%(terminal)s, never through its skin, the other lead on a good ground. Then start "
+                "it cold, and read from beside the vehicle."
             )
             % {"terminal": control},
             (

@@ -155,7 +155,7 @@ def _steps(t: NullTranslations, reference_c: float, twin: str) -> dict[NextStep,
         NextStep.FINER_METER: _("use a finer meter where this one cannot pass any sensor"),
         NextStep.FIND_SPECIFICATION: _("find the vehicle's own figure in its workshop literature"),
         NextStep.GO_BY_LIVE_DATA: _("go by live data, engine warm and running"),
-        NextStep.CHECK_FUSE: _("look whether the short blew the fuse"),
+        NextStep.CHECK_FUSE: _("look at the fuse: a short blows it, and reads near zero"),
         NextStep.CHECK_SUPPLY_AND_CONTROL: _("go on to supply and control"),
         NextStep.REPLACE_SENSOR: _("if nothing changes, replace the sensor"),
     }

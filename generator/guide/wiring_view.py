@@ -90,8 +90,8 @@ def _basis(vehicle: Vehicle, wire: Conductor, heater: ColdHeater) -> str:
     sentences = [
         _(
             "Wire of %(size)s, %(length)s one way, copper at 20 °C, the greatest resistance in "
-            "%(standard)s. At %(warm)s it loses %(percent)s more. Terminals and splices are not "
-            "in it."
+            "%(standard)s. At %(warm)s it loses %(percent)s more. Fuse, relay, terminals and "
+            "splices are not in it: sound ones may cost half a volt (common practice, no source)."
         )
         % {
             "size": figures.unbroken(figures.stated(wire.size.text, t)),

@@ -153,10 +153,25 @@ def codes_for(bank: int, position: int, kind: SensorKind | None = None) -> tuple
     )
 
 
-def related_codes(bank: int) -> tuple[FaultCode, ...]:
-    """Give the codes about the bank's mixture and catalyst, which a sensor's fault can set."""
+_TOLD_BEHIND_CATALYST = frozenset(
+    {Noticed.LOW_EFFICIENCY, Noticed.LEAN_AFTER_CATALYST, Noticed.RICH_AFTER_CATALYST}
+)
+
+
+def related_codes(bank: int, *, is_seen_behind: bool) -> tuple[FaultCode, ...]:
+    """Give the codes about the bank's mixture and catalyst, which a sensor's fault can set.
+
+    `is_seen_behind` says that a sensor stands behind the catalyst; without it, none of what only
+    that one tells.
+    """
     related = (Subject.FUEL_TRIM, Subject.CATALYST)
-    return tuple(c for c in FAULT_CODES.values() if c.bank == bank and c.subject in related)
+    return tuple(
+        code
+        for code in FAULT_CODES.values()
+        if code.bank == bank
+        and code.subject in related
+        and (is_seen_behind or code.noticed not in _TOLD_BEHIND_CATALYST)
+    )
 
 
 def packed(code: str) -> bytes:

@@ -117,7 +117,7 @@ class NextStep(StrEnum):
     COMPARE_OTHER_BANK = "compare-other-bank"  # the same sensor of the other bank, if there is one
     FIND_SPECIFICATION = "find-specification"  # the vehicle's own figure, in its literature
     GO_BY_LIVE_DATA = "go-by-live-data"  # engine warm and running, scan tool
-    CHECK_FUSE = "check-fuse"  # a short may have blown it
+    CHECK_FUSE = "check-fuse"  # a short may have blown it; near zero, the meter may not tell
     CHECK_SUPPLY_AND_CONTROL = "check-supply-and-control"  # the heater is good: look at its wiring
     REPLACE_SENSOR = "replace-sensor"
 
@@ -241,6 +241,7 @@ def _pointless_steps(
         step
         for step, pointless in (
             (NextStep.LET_IT_COOL, beyond is not Beyond.ABOVE),
+            (NextStep.CHECK_FUSE, beyond is not Beyond.BELOW),
             (NextStep.FINER_METER, meter_can_pass_some),
             (NextStep.MEASURE_NEAR_REFERENCE, at_reference),
         )
@@ -264,8 +265,8 @@ _STEPS = {
     ),
     Outcome.CANNOT_TELL_YET: (
         NextStep.ZERO_THE_LEADS,
-        NextStep.LET_IT_COOL,
         NextStep.FINER_METER,
+        NextStep.LET_IT_COOL,
         NextStep.MEASURE_NEAR_REFERENCE,
         NextStep.COMPARE_OTHER_BANK,
         NextStep.GO_BY_LIVE_DATA,
@@ -278,6 +279,7 @@ _STEPS = {
     Outcome.OUTSIDE_RULE_OF_THUMB: (
         NextStep.ZERO_THE_LEADS,
         NextStep.LET_IT_COOL,
+        NextStep.CHECK_FUSE,
         NextStep.COMPARE_OTHER_BANK,
         NextStep.FIND_SPECIFICATION,
         NextStep.GO_BY_LIVE_DATA,

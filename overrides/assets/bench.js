@@ -93,6 +93,7 @@
     var value = inFirstUnit(field, numberIn(field));
     var low = Number(field.dataset.lowest || -Infinity);
     var high = Number(field.dataset.highest || Infinity);
+    if ("whole" in field.dataset && value % 1) { return field.dataset.fault; }
     // A degree Fahrenheit at a limit may miss it by the last bit
     return value >= low - 1e-9 && value <= high + 1e-9 ? "" : field.dataset.fault;
   }

@@ -105,6 +105,7 @@
       result.outcome = beyond ? "outside-rule-of-thumb" : "within-rule-of-thumb";
     }
     if (beyond !== "above") { result.pointless.push("let-it-cool"); }
+    if (beyond !== "below") { result.pointless.push("check-fuse"); }
     if (2 * spread < allowed.high - allowed.low) { result.pointless.push("finer-meter"); }
     if (Math.abs(reading.air - statedAt) <= reading.tolerance) {
       result.pointless.push("measure-near-reference");

@@ -163,7 +163,11 @@ def test_what_is_still_wanted_is_named_and_nothing_is_assumed(
         ("reading", "OL", "Write ohms as a number, such as 2.5."),
         ("reading", "1e3", "Write ohms as a number, such as 2.5."),
         ("reading", "1,200", "Thousands, or a decimal comma? Write 1200, or 1.2."),
-        ("meter-percent", "-1", "zero or more"),
+        ("meter-percent", "-1", "from 0 to 10"),
+        ("meter-percent", "80", "from 0 to 10"),
+        ("meter-counts", "0.5", "Write a whole number, such as 3"),
+        ("meter-resolution", "5", "such as 0.1"),
+        ("supply", "127", "such as 12.4"),
         ("meter-resolution", "0", "such as 0.1"),
         ("supply", "12 V", "Write a number, such as 12.4."),
         ("torque", "40-48", "Write a number, such as 44."),
@@ -317,5 +321,8 @@ def test_numbers_bring_up_a_keyboard_of_numbers(open_sheet: Callable[..., Page])
         "all => all.map(each => [each.id, each.inputMode])",
     )
     assert len(modes) == 11
-    assert {mode for name, mode in modes if name != "distance"} == {"decimal"}
+    # Not every keypad of digits has a minus
+    of_text = {"air", "meter-zero"}
+    assert {name for name, mode in modes if not mode} == of_text
+    assert {mode for name, mode in modes if name not in of_text | {"distance"}} == {"decimal"}
     assert dict(modes)["distance"] == "numeric"

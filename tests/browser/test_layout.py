@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.opened import a_phone
+from tests.browser.pictures import KINDS, LIGHTS, in_light
 
 pytestmark = pytest.mark.browser
 
@@ -119,6 +120,15 @@ def test_the_measure_of_what_sticks_out_can_fail(
     assert overflow(page) != []
 
 
+@pytest.mark.parametrize("light", LIGHTS)
+def test_the_stages_of_the_job_stand_in_one_row(opened: Any, site: Path, light: str) -> None:
+    """Of the row that stays in view, the second line would be cut off."""
+    page = opened.go(site / KINDS["refit"])
+    in_light(page, light)
+    tops = "all => all.map(each => each.getBoundingClientRect().top)"
+    assert len(set(page.eval_on_selector_all(".stages li", tops))) == 1
+
+
 def test_letters_twice_as_large_do_not_stick_out_on_a_phone(
     large_text_browser: Browser,
     site: Path,
@@ -132,6 +142,7 @@ def test_letters_twice_as_large_do_not_stick_out_on_a_phone(
         page.goto((site / path).as_uri())
         size = page.evaluate("getComputedStyle(document.body).fontSize")
         assert size == "32px", "the reader's setting is obeyed"
+        page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
         if wide := overflow(page):
             faults[path] = wide
     context.close()

@@ -191,10 +191,23 @@ def test_the_catalyst_comes_last_on_the_sensor_behind_it(demo: dict[str, Vehicle
         ]
 
 
+def test_what_can_hurt_on_this_vehicle_stands_before_each_order(
+    small: Small, page_of: PageOf
+) -> None:
+    page = page_of(small({"vehicle.hazards": ["high-voltage"]}), "codes.html")
+    groups = list(page.iter("details"))
+    orders = [each for each in groups if "group" in (each.get("class") or "")]
+    assert len(orders) > 3
+    for group in orders:
+        said = texts(group)
+        assert said.index("DANGER") < said.index("Check in this order")
+
+
 def test_without_a_sensor_behind_it_a_catalyst_has_no_order(small: Small) -> None:
     (only,) = codes(small()).mixture
     assert only.catalyst is None
-    assert "P0420" in [row.code for row in only.told.codes]
+    assert "P0420" not in [row.code for row in only.told.codes]
+    assert "P0171" in [row.code for row in only.told.codes]
 
 
 def test_likelihoods_are_called_common_practice(demo: dict[str, Vehicle], page_of: PageOf) -> None:

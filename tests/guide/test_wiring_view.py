@@ -210,7 +210,7 @@ def test_the_limits_of_the_statement_are_said(small: Small) -> None:
         "0.75\u00a0mm²",
         "3\u00a0m one way",
         "IEC 60228, class 5",
-        "Terminals and splices are not in it",
+        "Fuse, relay, terminals and splices are not in it",
         "At 80\u00a0°C it loses 24\u00a0% more",
         "common practice, no source",
     ):

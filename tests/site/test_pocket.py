@@ -27,10 +27,10 @@ from generator.site.renderer import Renderer
 from generator.site.said_once import Shared, words_said_once
 from tests.site.pocket_sheets import put_together, sheets_of
 
-LIGHT_BYTES = 98_000
+LIGHT_BYTES = 99_500
 """Without its photos; the aim is 120 kB."""
 SENSORS_IN_IT = 2
-MORE_BYTES_A_SENSOR = 19_200
+MORE_BYTES_A_SENSOR = 19_500
 """What another sensor may add: its sections, where nothing can be shared."""
 STAGES = {"access", "test", "refit", "bench"}
 HOSTILE = '<script>alert(1)</script><img src=x onerror="alert(2)"> </style> {{ 7 * 7 }}'

@@ -148,11 +148,17 @@ def test_sensors_without_codes_of_their_own(bank: int, position: int) -> None:
 
 
 def test_related_codes_are_of_the_bank() -> None:
-    assert {"P0171", "P0420", "P2187"} <= {c.code for c in related_codes(1)}
-    assert {"P0174", "P0430", "P2189"} <= {c.code for c in related_codes(2)}
-    assert not {c.code for c in related_codes(1)} & {c.code for c in related_codes(2)}
-    assert all(c.sensors == () and c.bank == 1 for c in related_codes(1))
-    assert related_codes(3) == ()
+    first, second, third = (related_codes(bank, is_seen_behind=True) for bank in (1, 2, 3))
+    assert {"P0171", "P0420", "P2187"} <= {c.code for c in first}
+    assert {"P0174", "P0430", "P2189"} <= {c.code for c in second}
+    assert not {c.code for c in first} & {c.code for c in second}
+    assert all(c.sensors == () and c.bank == 1 for c in first)
+    assert third == ()
+
+
+def test_what_only_a_sensor_behind_the_catalyst_tells_needs_one() -> None:
+    with_it, without = (related_codes(1, is_seen_behind=seen) for seen in (True, False))
+    assert {c.code for c in with_it} - {c.code for c in without} == {"P0420", "P2096", "P2097"}
 
 
 @pytest.mark.parametrize("row", FAULT_CODES.values(), ids=str)

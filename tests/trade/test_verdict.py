@@ -95,6 +95,13 @@ def test_a_working_sensor_of_5_4_ohm_is_not_condemned_without_a_specification():
     )
 
 
+def test_near_zero_without_a_specification_the_fuse_is_looked_at():
+    """The meter's own error hides a short, so none is named, but what a short does is."""
+    verdict = judge(at_20(0.3, 0.2), Meter(0.8, 5, 0.1), None)
+    assert verdict.outcome is Outcome.OUTSIDE_RULE_OF_THUMB
+    assert NextStep.CHECK_FUSE in verdict.next_steps
+
+
 def test_inside_the_rule_of_thumb_is_likely_good_and_not_more():
     verdict = judge(at_20(3.0), HANDHELD, None)
     assert verdict.outcome is Outcome.WITHIN_RULE_OF_THUMB
