@@ -93,6 +93,7 @@ def _held(fastener: Fastener) -> Held:
         Fasteners(fastener.what, fastener.count),
         fastener.hex.low_mm if fastener.hex else None,
         _ends_nm(torque_range(fastener.torque)) if fastener.torque else (),
+        has_thread=fastener.thread is not None,
     )
 
 

@@ -19,6 +19,7 @@ from generator.trade.tools import (
     Task,
     Tool,
     ToolKind,
+    drive_of_wrench,
     tools,
 )
 from generator.trade.torque import TorqueRange, WrenchRange, scale_in
@@ -59,12 +60,12 @@ def _job_tools(vehicle: Vehicle, sensor: Sensor) -> dict[Task, list[ToolView]]:
 
 def tool_name(vehicle: Vehicle, tool: Tool) -> str:
     """What a tool is called, with its size."""
-    return _tool_name(vehicle, tool.kind, tool.size, tool.drives)
+    return _tool_name(vehicle, tool.kind, tool.size, tool.drives, tool.undoes)
 
 
 @shared_by_pages
 def _tool_name(
-    vehicle: Vehicle, kind: ToolKind, size: float | None, drives: tuple[Drive, ...]
+    vehicle: Vehicle, kind: ToolKind, size: float | None, drives: tuple[Drive, ...], undoes: str
 ) -> str:
     _ = vehicle.t.gettext
     if kind is ToolKind.TORQUE_WRENCH:
@@ -72,7 +73,11 @@ def _tool_name(
     if kind is ToolKind.SCAN_TOOL and before_standard_codes(vehicle):
         return _("scan tool, or a voltmeter of at least 10 MΩ")
     drive = _(" or ").join(map(figures.unbroken, drives))
-    return _names(vehicle.t)[kind] % {"size": _size(vehicle, kind, size), "drive": drive}
+    return _names(vehicle.t)[kind] % {
+        "size": _size(vehicle, kind, size),
+        "drive": drive,
+        "what": undoes,
+    }
 
 
 @lru_cache
@@ -81,7 +86,7 @@ def _names(t: NullTranslations) -> Mapping[ToolKind, str]:
     return {
         ToolKind.SOCKET: _("socket %(size)s, %(drive)s drive"),
         ToolKind.EXTENSION: _("long extension, %(drive)s drive"),
-        ToolKind.UNKNOWN_SIZE: _("hand tool, size not stated: look before you start"),
+        ToolKind.UNKNOWN_SIZE: _("hand tool for: %(what)s (no hex stated, look before you start)"),
         ToolKind.CLIP_LIFTER: _("clip lifter"),
         ToolKind.SPARE_CLIPS: _("spare clips: %(size)s"),
         ToolKind.SENSOR_SOCKET: _("slotted sensor socket %(size)s, %(drive)s drive"),
@@ -134,8 +139,11 @@ def _wrench_text(t: NullTranslations, wrench: WrenchRange) -> str:
     low, high = scale_in(wrench, us_unit)
     metric = figures.newton_metres(trusted, t)
     us = figures.with_unit(figures.span(str(low), str(high), t), us_unit.value)
-    told = t.gettext("torque wrench for %(trusted)s")
-    return choice.by_units(*(told % {"trusted": each} for each in (f"{metric} ({us})", metric, us)))
+    told = t.gettext("torque wrench, %(drive)s drive, for %(trusted)s")
+    drive = figures.unbroken(drive_of_wrench(wrench.scale_nm))
+    return choice.by_units(
+        *(told % {"drive": drive, "trusted": each} for each in (f"{metric} ({us})", metric, us))
+    )
 
 
 def _why(vehicle: Vehicle, tool: Tool, named: Mapping[str, str]) -> str:

@@ -13,6 +13,9 @@ from generator.trade.access import removal_order
 PLASTIC_WORDS = ("clip", "push rivet", "push pin")
 METAL_WORDS = ("hose clip", "circlip", "spring clip", "steel clip", "metal clip", "wire clip")
 
+# Kind words of what a tool turns, its size stated or not: common practice, no source.
+TURNED_WORDS = ("bolt", "nut", "screw", "clamp", "quarter-turn", "quarter turn")
+
 
 @dataclass(frozen=True, slots=True)
 class Minutes:
@@ -36,10 +39,16 @@ class Fasteners:
     @property
     def break_easily(self) -> bool:
         """Whether they are plastic clips, of which one has spares: by their kind word."""
+        return self._is_called(PLASTIC_WORDS) and not self._is_called(METAL_WORDS)
+
+    @property
+    def want_a_tool(self) -> bool:
+        """Whether they are not undone by hand alone: by their kind word."""
+        return not self.break_easily and self._is_called((*TURNED_WORDS, *METAL_WORDS))
+
+    def _is_called(self, words: Iterable[str]) -> bool:
         named = self.what.casefold()
-        return any(word in named for word in PLASTIC_WORDS) and not any(
-            word in named for word in METAL_WORDS
-        )
+        return any(word in named for word in words)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,13 @@ from generator.trade.verdict import Meter, expanded_uncertainty_ohm
 QUARTER_INCH_TO_MM = 10.0
 THREE_EIGHTHS_TO_MM = 19.0
 
+# Above this torque the large drive, whatever the hex: common practice, no source.
+HALF_INCH_ABOVE_NM = 80.0
+
+# Drives of torque wrenches by full scale: common practice, no source.
+QUARTER_INCH_TO_SCALE_NM = 25.0
+THREE_EIGHTHS_TO_SCALE_NM = 100.0
+
 # A handheld meter, its limit as published for 6.0 ohm (percent of reading plus counts). The finer
 # one keeps percent and counts and shows one more decimal: common practice, no source.
 COMMON_METER = Meter(percent_of_reading=0.9, counts=3, resolution_ohm=0.1)
@@ -39,7 +46,7 @@ class ToolKind(StrEnum):
 
     SOCKET = "socket"
     EXTENSION = "extension"
-    UNKNOWN_SIZE = "unknown-size"  # fasteners that are turned, their size not stated
+    UNKNOWN_SIZE = "unknown-size"  # for fasteners of one name, their size not stated
     CLIP_LIFTER = "clip-lifter"
     SPARE_CLIPS = "spare-clips"
     SENSOR_SOCKET = "sensor-socket"
@@ -76,7 +83,7 @@ _PLACE_IN_LIST = {kind: place for place, kind in enumerate(ToolKind)}
 
 
 class Drive(StrEnum):
-    """The square drive of a socket."""
+    """The square drive of a socket, or of a torque wrench."""
 
     QUARTER = "1/4 in"
     THREE_EIGHTHS = "3/8 in"
@@ -85,11 +92,21 @@ class Drive(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Fasteners of one kind on a part: their hex across flats, and the ends of their torque."""
+    """Fasteners of one kind on a part: their hex across flats, and the ends of their torque.
+
+    `has_thread` says that a thread is stated.
+    """
 
     fasteners: Fasteners
     hex_mm: float | None = None
     torques_nm: tuple[float, ...] = ()
+    has_thread: bool = False
+
+    @property
+    def lacks_size(self) -> bool:
+        """Whether something says that a tool undoes them, and nothing which size of it."""
+        turned = self.has_thread or bool(self.torques_nm) or self.fasteners.want_a_tool
+        return self.hex_mm is None and turned
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +141,14 @@ class Tool:
 
     `size` is what the kind is chosen by: hex in mm of a socket, scale in N·m of a torque wrench,
     the torque in N·m that none covers, the last decimal in ohm of a meter, a count; or None.
+    `undoes` is what fasteners without a size are called.
     """
 
     kind: ToolKind
     needed_by: tuple[str, ...]
     size: float | None = None
     drives: tuple[Drive, ...] = ()
+    undoes: str = ""
 
 
 def tools(obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]) -> tuple[Tool, ...]:
@@ -144,11 +163,23 @@ def tools(obstacles: Sequence[ObstacleWork], sensors: Sequence[SensorWork]) -> t
     return tuple(sorted(found, key=lambda tool: (_PLACE_IN_LIST[tool.kind], tool.size or 0)))
 
 
-def drive_for(hex_mm: float) -> Drive:
-    """The square drive for a hex: 1/4 in to 10 mm, 3/8 in to 19 mm, 1/2 in above."""
+def drive_for(hex_mm: float, torques_nm: Iterable[float] = ()) -> Drive:
+    """The square drive for a hex: 1/4 in to 10 mm, 3/8 in to 19 mm, 1/2 in above.
+
+    What is tightened to more than 80 N·m wants 1/2 in, whatever its hex.
+    """
+    if max(torques_nm, default=0.0) > HALF_INCH_ABOVE_NM:
+        return Drive.HALF
     if hex_mm <= QUARTER_INCH_TO_MM:
         return Drive.QUARTER
     return Drive.THREE_EIGHTHS if hex_mm <= THREE_EIGHTHS_TO_MM else Drive.HALF
+
+
+def drive_of_wrench(scale_nm: float) -> Drive:
+    """The square drive of a torque wrench: 1/4 in to 25 N·m, 3/8 in to 100 N·m, 1/2 in above."""
+    if scale_nm <= QUARTER_INCH_TO_SCALE_NM:
+        return Drive.QUARTER
+    return Drive.THREE_EIGHTHS if scale_nm <= THREE_EIGHTHS_TO_SCALE_NM else Drive.HALF
 
 
 @lru_cache(maxsize=1024)
@@ -172,13 +203,16 @@ def meter_for(heater: ResistanceRange) -> Meter:
 
 def _for_obstacles(obstacles: Sequence[ObstacleWork]) -> Iterable[Tool]:
     held = [(each, holds) for each in obstacles for holds in each.held]
-    sizes = sorted({holds.hex_mm for _, holds in held if holds.hex_mm})
-    for size in sizes:
-        names = _names(each.name for each, holds in held if holds.hex_mm == size)
-        yield Tool(ToolKind.SOCKET, names, size, (drive_for(size),))
-    deep = [(each, holds.hex_mm) for each, holds in held if holds.hex_mm and each.lies_deep]
+    driven = [
+        (each, size, drive_for(size, holds.torques_nm))
+        for each, holds in held
+        if (size := holds.hex_mm)
+    ]
+    for size, drive in dict.fromkeys((size, drive) for _, size, drive in driven):
+        names = _names(each.name for each, *socket in driven if socket == [size, drive])
+        yield Tool(ToolKind.SOCKET, names, size, (drive,))
     for drive in Drive:
-        names = _names(each.name for each, size in deep if drive_for(size) is drive)
+        names = _names(each.name for each, _, its in driven if its is drive and each.lies_deep)
         if names:
             yield Tool(ToolKind.EXTENSION, names, None, (drive,))
     clips = [(each.name, h.fasteners.count) for each, h in held if h.fasteners.break_easily]
@@ -186,11 +220,10 @@ def _for_obstacles(obstacles: Sequence[ObstacleWork]) -> Iterable[Tool]:
         names = _names(name for name, _ in clips)
         yield Tool(ToolKind.CLIP_LIFTER, names)
         yield Tool(ToolKind.SPARE_CLIPS, names, sum(count for _, count in clips))
-    unknown = _names(
-        each.name for each, h in held if h.hex_mm is None and not h.fasteners.break_easily
-    )
-    if unknown:
-        yield Tool(ToolKind.UNKNOWN_SIZE, unknown)
+    unsized = [(each.name, h.fasteners.what) for each, h in held if h.lacks_size]
+    for what in dict.fromkeys(what for _, what in unsized):
+        names = _names(name for name, its_what in unsized if its_what == what)
+        yield Tool(ToolKind.UNKNOWN_SIZE, names, undoes=what)
 
 
 def _for_sensors(sensors: Sequence[SensorWork]) -> Iterable[Tool]:

@@ -46,8 +46,8 @@ def test_the_hardest_sensor_by_example(demo: dict[str, Vehicle]) -> None:
         "test lamp",
     ]
     assert names(carrow, Task.REFIT) == [
-        "torque wrench for 2–10 N·m (17–89 lbf·in)",
-        "torque wrench for 12–60 N·m (8–45 lbf·ft)",
+        "torque wrench, 1/4 in drive, for 2–10 N·m (17–89 lbf·in)",
+        "torque wrench, 3/8 in drive, for 12–60 N·m (8–45 lbf·ft)",
         "sensor-safe anti-seize, for an old sensor only",
     ]
 
@@ -67,6 +67,18 @@ def test_every_tool_says_why(demo: dict[str, Vehicle]) -> None:
 def test_a_socket_names_the_parts_it_is_for(demo: dict[str, Vehicle]) -> None:
     why = whys(demo["fenwright-carrow-3-2-v6"], Task.ACCESS)
     assert why["socket 13 mm, 3/8 in drive"] == "brace between the strut towers"
+
+
+def test_what_has_no_hex_is_named_and_what_pulls_off_wants_no_tool(
+    demo: dict[str, Vehicle],
+) -> None:
+    brae, ardent = demo["tarnhelm-brae-3-6-flat-six"], demo["wexmoor-ardent-4-0-v8-hybrid"]
+    laid_out = names(brae, Task.ACCESS)
+    hand_tool = "hand tool for: screw with a T25 head (no hex stated, look before you start)"
+    assert hand_tool in laid_out
+    assert "socket 19 mm, 1/2 in drive" in laid_out
+    for at in range(len(ardent.sensors)):
+        assert not any("hand tool" in name for name in names(ardent, Task.ACCESS, at))
 
 
 def test_a_hex_is_named_as_the_profile_writes_it(small: Small) -> None:
@@ -137,10 +149,14 @@ def test_contributed_words_are_never_a_format(small: Small) -> None:
     vehicle = small(
         {
             "obstacles": {
-                "odd": {"name": "100 %(size)s {x} %", "undo": [{"what": "clip %d", "count": 2}]}
+                "odd": {
+                    "name": "100 %(size)s {x} %",
+                    "undo": [{"what": "clip %d", "count": 2}, {"what": "nut %(drive)s {x} %"}],
+                }
             },
             "sensors.0.behind": ["odd"],
         }
     )
     assert "spare clips: 2" in names(vehicle, Task.ACCESS)
+    assert any("nut %(drive)s {x} %" in name for name in names(vehicle, Task.ACCESS))
     assert any("100 %(size)s {x} %" in why for why in whys(vehicle, Task.ACCESS).values())

@@ -163,6 +163,18 @@ def test_which_fasteners_break(what, breaks):
     assert Fasteners(what, 1).break_easily is breaks
 
 
+@pytest.mark.parametrize(
+    ("what", "wanted"),
+    [
+        ("screw with a T25 head", True), ("hose clamp", True), ("hose clip", True),
+        ("Wheel BOLT", True), ("quarter-turn fastener", True), ("push clip", False),
+        ("rubber-bushed ball stud", False), ("rubber foot", False),
+    ],
+)  # fmt: skip
+def test_which_fasteners_want_a_tool(what, wanted):
+    assert Fasteners(what, 1).want_a_tool is wanted
+
+
 @pytest.mark.parametrize("ends", [(2, 1), (-1, 1), (float("nan"), 1)])
 def test_what_is_no_time_is_refused(ends):
     with pytest.raises(ValueError, match="not a range of minutes"):

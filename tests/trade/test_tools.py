@@ -18,6 +18,7 @@ from generator.trade.tools import (
     Tool,
     ToolKind,
     drive_for,
+    drive_of_wrench,
     meter_can_pass,
     meter_for,
     tools,
@@ -82,7 +83,31 @@ def test_anti_seize_only_where_a_thread_takes_it():
 
 def test_a_fastener_that_is_turned_and_has_no_size_is_said():
     assert of(ToolKind.UNKNOWN_SIZE, tools([CLAMP, COVER], [SENSOR])) == [
-        Tool(ToolKind.UNKNOWN_SIZE, ("hose",))
+        Tool(ToolKind.UNKNOWN_SIZE, ("hose",), undoes="hose clip")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("held", "lacks"),
+    [
+        (Held(Fasteners("ball stud", 4)), False),
+        (Held(Fasteners("ball stud", 4), has_thread=True), True),
+        (Held(Fasteners("ball stud", 4), torques_nm=(5.0,)), True),
+        (Held(Fasteners("nut", 4)), True),
+        (Held(Fasteners("nut", 4), 10.0), False),
+        (Held(Fasteners("push clip", 4)), False),
+    ],
+)
+def test_no_hand_tool_where_nothing_says_that_one_is_wanted(held, lacks):
+    found = of(ToolKind.UNKNOWN_SIZE, tools([ObstacleWork("part", (held,))], [SENSOR]))
+    assert bool(found) is lacks
+
+
+def test_fasteners_of_one_name_want_one_hand_tool():
+    other = ObstacleWork("pipe", (Held(Fasteners("hose clip", 1)), Held(Fasteners("wing nut", 1))))
+    assert of(ToolKind.UNKNOWN_SIZE, tools([CLAMP, other], [])) == [
+        Tool(ToolKind.UNKNOWN_SIZE, ("hose", "pipe"), undoes="hose clip"),
+        Tool(ToolKind.UNKNOWN_SIZE, ("pipe",), undoes="wing nut"),
     ]
 
 
@@ -100,6 +125,33 @@ def test_a_sensor_without_a_stated_hex_has_a_socket_of_no_size():
 )  # fmt: skip
 def test_the_drive_grows_with_the_hex(hex_mm, drive):
     assert drive_for(hex_mm) is drive
+
+
+@pytest.mark.parametrize(
+    ("torques_nm", "drive"),
+    [
+        ((), Drive.THREE_EIGHTHS), ((80.0,), Drive.THREE_EIGHTHS), ((75.0, 85.0), Drive.HALF),
+        ((120.0, 140.0), Drive.HALF),
+    ],
+)  # fmt: skip
+def test_a_high_torque_wants_the_large_drive(torques_nm, drive):
+    assert drive_for(19, torques_nm) is drive
+
+
+def test_one_hex_in_two_drives_is_two_sockets():
+    wheel = ObstacleWork("wheel", (Held(Fasteners("bolt", 5), 13.0, (120.0, 140.0)),))
+    assert of(ToolKind.SOCKET, tools([BRACE, wheel], [])) == [
+        Tool(ToolKind.SOCKET, ("brace",), 13.0, (Drive.THREE_EIGHTHS,)),
+        Tool(ToolKind.SOCKET, ("wheel",), 13.0, (Drive.HALF,)),
+    ]
+
+
+def test_the_drive_of_every_common_wrench():
+    drives = {each.scale_nm: drive_of_wrench(each.scale_nm) for each in COMMON_WRENCHES}
+    assert drives == {
+        5: Drive.QUARTER, 10: Drive.QUARTER, 25: Drive.QUARTER, 60: Drive.THREE_EIGHTHS,
+        110: Drive.HALF, 210: Drive.HALF, 340: Drive.HALF,
+    }  # fmt: skip
 
 
 def test_a_torque_no_common_wrench_covers_is_named():
