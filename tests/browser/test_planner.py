@@ -94,7 +94,7 @@ def worked_out(vehicle: Vehicle, chosen: list[Sensor]) -> dict[str, Any]:
         "tools": {
             said(tool_name(vehicle, each)) for each in found if each.kind != ToolKind.SPARE_CLIPS
         },
-        "cautions": sum(h not in vehicle.profile.vehicle.hazards for h, _ in hazards),
+        "cautions": len(hazards),
     }
 
 
