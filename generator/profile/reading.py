@@ -12,6 +12,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.profile.behind_hash import mend_of_empty, text_behind_hash
+from generator.profile.comma_in_brackets import commas_in_brackets
 from generator.profile.exceptions import of_exceptions, unused_unless_near, without_excepted
 from generator.profile.finding import (
     Fault,
@@ -141,8 +142,9 @@ def read_text(content: bytes, shown_as: str, slug: str) -> ProfileFile:
     except Refused as refused:
         return ProfileFile(slug, None, (refused.finding,))
     empty = {each.place.line for each in findings if each.rule == "empty-value"}
-    each_once = dict.fromkeys((*twice, *findings, *_those_told(text_behind_hash(document, empty))))
-    found = in_order(each_once)
+    behind_hash = _those_told(text_behind_hash(document, empty))
+    in_brackets = _those_told(commas_in_brackets(document))
+    found = in_order(dict.fromkeys((*twice, *findings, *behind_hash, *in_brackets)))
     photos = tuple(named_photos(document))
     broken = any(finding.severity is Severity.ERROR for finding in found)
     if broken or profile is None:

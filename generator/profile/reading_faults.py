@@ -162,6 +162,10 @@ emoji are text like any other.""",
 Of `box: engine bay box #2` the page would show *engine bay box*: put such text in quotes. A remark
 has a blank behind its `#`, as in `wires: 4  # counted`; behind a value that cannot go on, such as a
 number, it needs none.""",
+    "comma-in-brackets": """A comma inside `[ ]` ends an entry.
+
+`steps: [Undo the bolts, the rusty one last.]` is read as two steps. Write each step in a line of
+its own that begins with `- `, or put it in straight quotes. Only lists of sentences are looked at.""",
     "typographic-quotes": """Quotation marks round a value are straight ones, `"` or `'`.
 
 YAML takes others, as word processors and phones write them, for a part of the text. Where they

@@ -28,6 +28,7 @@ READERS = (
     "reading",
     "value_fault",
     "behind_hash",
+    "comma_in_brackets",
     "quotation",
     "fields",
     "quantity",

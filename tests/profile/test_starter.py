@@ -18,6 +18,7 @@ from generator.profile.part import Part
 from generator.profile.questions import usual_cylinders
 from generator.profile.sensor_model import Reach, Sensor
 from generator.profile.starter import MODELINE, starter
+from generator.profile.yaml_text import block
 from generator.trade import place
 from generator.trade.place import Arrangement, Bay, Mounting, Wheel
 from generator.trade.sensor import SensorKind
@@ -221,3 +222,12 @@ def test_any_words_come_back_as_they_were(make: str, model: str, engine: str) ->
     got: Any = result.profile
     assert (got.vehicle.make, got.vehicle.model) == (make.strip(), model.strip())
     assert got.engine.name == engine.strip()
+
+
+def test_sentences_stand_in_lines_of_their_own() -> None:
+    assert block({"steps": ["Lift it.", "Turn, then pull."], "behind": ["one", "two"]}) == [
+        "steps:",
+        "  - Lift it.",
+        "  - Turn, then pull.",
+        "behind: [one, two]",
+    ]
