@@ -56,3 +56,7 @@ def _broken(node: yaml.Node) -> Iterator[tuple[yaml.ScalarNode, yaml.ScalarNode]
         goes_on = str(first.value)[:1].isupper() and after.value[:1].islower()
         if not _END_MARK.search(before.value) and (goes_on or _END_MARK.search(str(last.value))):
             yield before, after
+
+
+def _is_plain(node: yaml.Node) -> bool:
+    return isinstance(node, yaml.ScalarNode) and not node.style

@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, PlainValidator, StringConstraints
 from pydantic_core import PydanticCustomError
 
 from generator.profile import quantity
+from generator.profile.date_meant import mend_of_date
 from generator.profile.quantity import Dimension, NotAQuantity
 
 _LONGEST_VALUE = 100
@@ -137,13 +138,16 @@ class Thread:
 THREAD_PATTERN = r"M\s?([0-9]{1,2}(?:\.[0-9]+)?)(?:\s?[x×X*]\s?([0-9](?:\.[0-9]+)?))?"
 
 
+_LIKE_A_THREAD = "it like `M18x1.5`, or like `M8` where the pitch is not known"
+
+
 def _thread(text: str) -> Thread:
     match = re.fullmatch(THREAD_PATTERN, text)
     if match is None:
         raise fault(
             "not-a-thread",
             f"`{text}` is not a metric thread.",
-            f"Write {_thread_meant(text) or '`M18x1.5`, or `M8` where the pitch is not known'}.",
+            f"Write {_thread_meant(text) or _LIKE_A_THREAD}.",
         )
     pitch = float(match[2]) if match[2] else None
     return Thread(float(match[1]), pitch, f"M{match[1]}" + (f"×{match[2]}" if match[2] else ""))
@@ -159,9 +163,7 @@ def _date(text: str) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise fault(
-            "not-a-date", f"`{text}` is not a date.", "Write year, month and day: `2026-03-14`."
-        ) from None
+        raise fault("not-a-date", f"`{text}` is not a date.", mend_of_date(text)) from None
 
 
 _DECIMAL = re.compile(r"[-+\u2212]?[0-9]+(?:\.[0-9]+)?")

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from generator.profile.units import SPELLINGS, conversion
 
@@ -272,7 +272,7 @@ def _split(text: str, dimension: Dimension[Q]) -> tuple[str, float, float, str]:
         raise NotAQuantity(
             "not-a-quantity",
             f"`{text}` is not a number with a unit.",
-            f"Write {dimension.examples}.",
+            _mend(text, dimension),
         )
     unit = _unit(match["unit"], match["low"], dimension)
     low = _number(match["low"])
@@ -280,6 +280,36 @@ def _split(text: str, dimension: Dimension[Q]) -> tuple[str, float, float, str]:
         spread = _number(match["high"])
         return match["low"], low - spread, low + spread, unit
     return match["low"], low, _number(match["high"]) if match["high"] else low, unit
+
+
+_LONGEST_MENDED = 100
+_BESIDE = re.compile(r"\s*(?:[/(;=,]|\bor\b)\s*")
+_WITH_TEMPERATURE = re.compile(r"(.*?)\s*[,(]?\s*(?:@|\bat\b)\s*([^()]*?)\)?")
+
+
+def _mend(text: str, dimension: Dimension[Any]) -> str:
+    """What leads from a text that is no quantity to one, without a value that it does not hold."""
+    if dimension is RESISTANCE and (both := resistance_and_temperature(text)):
+        return f"Write `{both[0]}` alone; the temperature, `{both[1]}`, has a key of its own."
+    for mark in _BESIDE.finditer(text):
+        two = text[: mark.start()].strip(), text[mark.end() :].strip().removesuffix(")")
+        if all(_states(each, dimension) for each in two):
+            return f"Write one of the two: `{two[0]}` or `{two[1]}`."
+    return f"A {dimension.name} is wanted, such as {dimension.examples}."
+
+
+def resistance_and_temperature(text: str) -> tuple[str, str] | None:
+    """The two of ``4-5 ohms @ 20C``, each as it is written at its own key; None for other text."""
+    text = text.strip()
+    found = _WITH_TEMPERATURE.fullmatch(text) if len(text) <= _LONGEST_MENDED else None
+    if found and _states(found[1], RESISTANCE) and _states(found[2], TEMPERATURE):
+        return respelt(found[1], RESISTANCE), respelt(found[2], TEMPERATURE)
+    return None
+
+
+def _states(text: str, dimension: Dimension[Any]) -> bool:
+    found = _RANGE.fullmatch(_unit_once(_SQUARED.sub("mm²", text)))
+    return found is not None and _folded(found["unit"]) in dimension.spellings
 
 
 def _unit_once(text: str) -> str:

@@ -107,7 +107,8 @@ Such names, as `engine-cover`, stand under `sources`, `obstacles`, `connectors` 
 reader sees is the text beside them.""",
     "not-a-date": """A date is year, month and day: `2026-03-14`.
 
-Day and month in the order of a country are misread in another.""",
+Day and month in the order of a country are misread in another. The finding names the date that was
+meant only where the two cannot be mixed up.""",
     "not-years": """Model years are `2009 to 2014`, `2009`, or `2009 on` for a model still made.""",
     "not-a-thread": """A thread is written `M18x1.5`, or `M8` where its pitch is not known.
 
@@ -118,7 +119,8 @@ Other kinds of links are refused: a click on them could run something.""",
     "not-a-quantity": """A quantity is a number or a range, with its unit: `2.1 to 2.9 ohm`.
 
 Ranges may be written `2.1-2.9 ohm`, `40 N·m to 48 N·m` or `44 ± 4 N·m`, lengths also as fractions:
-`7/8 in`.""",
+`7/8 in`. Of two units, as `45 Nm / 33 ft lb` in manuals, write one. What the finding shows is an
+example: where the value is not known, leave the key out, and the page says that it is missing.""",
     "missing-unit": """A quantity has no unit.
 
 44 may be N·m or lbf·ft, a third apart. Write the unit that your source gives.""",
@@ -165,7 +167,8 @@ number, it needs none.""",
     "comma-in-brackets": """A comma inside `[ ]` ends an entry.
 
 `steps: [Undo the bolts, the rusty one last.]` is read as two steps. Write each step in a line of
-its own that begins with `- `, or put it in straight quotes. Only lists of sentences are looked at.""",
+its own that begins with `- `, or put it in straight quotes. Only lists of sentences are looked
+at.""",
     "typographic-quotes": """Quotation marks round a value are straight ones, `"` or `'`.
 
 YAML takes others, as word processors and phones write them, for a part of the text. Where they

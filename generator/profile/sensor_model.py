@@ -72,13 +72,18 @@ class Plug(Part):
 def _resistance_meant(text: str) -> str:
     """A resistance in braces, as it was meant, or as an example where the text states none."""
     pointed = quantity.with_points(text).strip()
+    if both := quantity.resistance_and_temperature(pointed):
+        return f"`{{value: {both[0]}, at: {both[1]}}}` as your source gives it"
     try:
         quantity.read_quantity(pointed, quantity.RESISTANCE)
     except quantity.NotAQuantity:
         # A comma left in it, or a missing unit, would be the next fault
         example = examples.RESISTANCE["value"]
-        return f"it as in `{{value: {example}, at: 20 °C}}`, with the value and the temperature"
-    return f"`{{value: {pointed}, at: 20 °C}}` with the temperature"
+        return (
+            f"it as in `{{value: {example}, at: 20 °C}}`, with the value and the temperature "
+            "your source gives"
+        )
+    return f"`{{value: {pointed}, at: 20 °C}}` with the temperature your source gives"
 
 
 class HeaterResistance(Stated[ResistanceText]):
@@ -95,7 +100,7 @@ class HeaterResistance(Stated[ResistanceText]):
             raise fault(
                 "missing-key",
                 "A cold resistance needs its temperature.",
-                f"Write {_resistance_meant(data)} your source gives; if it gives none, leave the "
+                f"Write {_resistance_meant(data)}; if it gives no temperature, leave the "
                 "specification out.",
             )
         return data

@@ -14,6 +14,7 @@ from generator.profile.meant import list_meant, quoted, text_with_colon, words_o
 from generator.profile.mending import expected_words
 from generator.profile.model import Profile
 from generator.profile.model_walk import part_at
+from generator.profile.not_known import is_not_known, mend_of_not_known
 
 
 def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
@@ -33,6 +34,8 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             mend = did_you_mean(str(path[-1]), known) or _other_place(path, known)
         case kind if "mend" in context:
             rule, message, mend = kind, context["message"], context["mend"]
+            if isinstance(given, str) and is_not_known(given):
+                mend = mend_of_not_known(path)
         case _ if given is None:
             rule, what = "empty-value", "An entry of " if isinstance(path[-1], int) else ""
             message = f"{what}`{_key(path)}` is empty."

@@ -16,7 +16,7 @@ class _Dumper(yaml.SafeDumper):
     def ignore_aliases(self, data: Any) -> bool:
         return True
 
-    def represent_sequence(self, tag: str, sequence: Any, flow_style: Any = None) -> yaml.Node:
+    def represent_sequence(self, tag: str, sequence: Any, flow_style: Any = None) -> Any:
         node = super().represent_sequence(tag, sequence, flow_style)
         if self.default_flow_style is None and any(_is_sentence(each) for each in sequence):
             node.flow_style = False  # A comma would end it in brackets

@@ -295,3 +295,30 @@ def test_any_text_is_a_quantity_or_refused(
     assert not dimension.positive or low > 0
     # What is shown as the source's own words reads the same again
     assert astuple(read_quantity(said, dimension)) == (low, high, said)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "mend"),
+    [
+        ("tight", TORQUE, "A torque is wanted, such as `44 N·m` or `32 lbf·ft`."),
+        ("max 45 Nm", TORQUE, "A torque is wanted, such as `44 N·m` or `32 lbf·ft`."),
+        ("45 Nm / 33 ft lb", TORQUE, "Write one of the two: `45 Nm` or `33 ft lb`."),
+        (
+            "40 - 50 Nm (30-37 ft lb)",
+            TORQUE,
+            "Write one of the two: `40 - 50 Nm` or `30-37 ft lb`.",
+        ),
+        ("22 mm or 7/8 in", LENGTH, "Write one of the two: `22 mm` or `7/8 in`."),
+        (
+            "4-5 ohms @ 20C",
+            RESISTANCE,
+            "Write `4-5 ohm` alone; the temperature, `20 °C`, has a key of its own.",
+        ),
+    ],
+)
+def test_a_mend_holds_no_value_that_is_not_in_the_text(
+    text: str, dimension: Dimension[Any], mend: str
+) -> None:
+    with pytest.raises(NotAQuantity) as refused:
+        read_quantity(text, dimension)
+    assert refused.value.mend == mend
