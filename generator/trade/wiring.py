@@ -91,37 +91,45 @@ def wire_colour(code: str) -> tuple[str, ...]:
     its table; on vehicle drawings the ground colour stands first (common practice, no source).
 
     Raises:
-        ValueError: not one code or two different ones; the message names the nearest code.
+        ValueError: not one code or two different ones; the message names the code that was meant
+            where all of the text is understood.
     """
     letters = [code[start : start + 2] for start in range(0, len(code), 2)]
     known = all(pair in COLOURS for pair in letters)
     if not known or len(letters) not in (1, 2) or len(set(letters)) != len(letters):
-        nearest = nearest_colour_code(code)
-        words = " and ".join(wire_colour(nearest))
-        raise ValueError(
-            f"{code!r} is no wire colour code of IEC 60757; the nearest is {nearest} ({words})"
-        )
+        message = f"{code!r} is no wire colour code of IEC 60757"
+        if nearest := nearest_colour_code(code):
+            message += f"; the nearest is {nearest} ({' and '.join(wire_colour(nearest))})"
+        raise ValueError(message)
     return tuple(COLOURS[pair] for pair in letters)
+
+
+_BETWEEN_COLOURS = re.compile(r"\bW/|\b(?:WITH|AND|STRIPED?|STRIPES|TRACER)\b")
+_FEWEST_LETTERS_MISSPELT = 4
 
 
 def nearest_colour_code(text: str) -> str:
     """Give the IEC 60757 code most likely meant by `text`: `rd/bu`, `red`, `RT`, `BL`.
 
-    Understands small letters, separators, colour words and the letters of other habits; the
-    rest goes by spelling alone. It is a hint for a message, never a reading.
+    Understands small letters, separators, colour words and the letters of other habits. Empty
+    where any part is not understood, or there are more than two: half a text is no colour. It is a
+    hint for a message, never a reading.
     """
     pieces: list[str] = []
-    for part in re.findall("[A-Z]+", text.upper()):
+    for part in re.findall(r"[^\W_]+", _BETWEEN_COLOURS.sub(" ", text.upper())):
         halves = [part[:2], part[2:]]
         two = part not in _MEANINGS and all(half in _MEANINGS for half in halves)
         pieces += halves if two else [part]
-    return "".join(dict.fromkeys(_nearest(piece) for piece in pieces[:2] or [""]))
+    meant = [_nearest(piece) for piece in pieces] if len(pieces) <= 2 else []
+    return "".join(dict.fromkeys(meant)) if all(meant) else ""
 
 
 def _nearest(piece: str) -> str:
     if piece in _MEANINGS:
         return _MEANINGS[piece]
-    return _MEANINGS[get_close_matches(piece, _MEANINGS, n=1, cutoff=0.0)[0]]
+    long_enough = len(piece) >= _FEWEST_LETTERS_MISSPELT
+    near = get_close_matches(piece, _MEANINGS, n=1, cutoff=0.8) if long_enough else []
+    return _MEANINGS[near[0]] if near else ""
 
 
 def supply_drop_v(

@@ -37,7 +37,7 @@ def _colours(at: Path, pin: Pin) -> Iterator[Fault]:
             yield Fault(
                 (*at, key),
                 f"{message[0].upper()}{message[1:]}.",
-                "Write the colour's code by IEC 60757, such as BK, WH or RDBU.",
+                "Write one colour code, such as BK, WH or RDBU, or leave it out.",
             )
 
 
