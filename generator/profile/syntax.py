@@ -15,6 +15,8 @@ DEEPEST = 20
 TOO_DEEP = (f"Nested deeper than {DEEPEST} levels.", "A profile needs at most six.")
 _BEHIND_QUOTES = re.compile(r""":\s+(?:"[^"]*"|'[^']*')\s*$""")
 _COMMENT_IN_BRACKETS = re.compile(r"""[\[{][^\]}"']*?[ \t]#""")
+_NO_VALUE = re.compile(r"([?-])\s*(?:[,}\]].*|\s#.*)?")
+_ENTRY = re.compile(r"-\s+\S.*")
 _STRAIGHT_ONLY = "Only straight quotation marks count."
 _SYNTAX_WORDS = (
     (
@@ -25,13 +27,7 @@ _SYNTAX_WORDS = (
     (
         "mapping values are not allowed",
         "A colon with a space after it starts a value, and none can start here.",
-        "Put text that holds a colon in quotes, or mend the indentation; "
-        "perhaps the line above has no space after its colon.",
-    ),
-    (
-        "could not find expected ':'",
-        "A key and its value are expected, and a colon with a space after it is missing.",
-        "Look at this line and the one above it: `key: value`.",
+        "Put text that holds a colon in quotes, or mend the indentation.",
     ),
     ("cannot start any token", "This character cannot begin a value.", "Put the value in quotes."),
     (
@@ -87,10 +83,16 @@ _SYNTAX_WORDS = (
 
 def syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
     """What is wrong, and the mend, for what a parser could not read at a place."""
-    before = place.text[: place.column]
-    if "\t" in before and not before.replace("\t", "").strip():
-        return "A tab cannot indent YAML.", "Indent with two spaces."
-    if _BEHIND_QUOTES.search(before[:-1]) and place.text[place.column - 1 :][:1].isalnum():
+    before, from_here = place.text[: place.column], place.text[place.column - 1 :]
+    is_value = before[:-1].rstrip()[-1:] in tuple(":{,[")
+    if is_value and (found := _NO_VALUE.fullmatch(from_here)):
+        return f"`{found[1]}` is no value.", "Delete the line if you do not know it."
+    if "block sequence entries" in (error.problem or "") and _ENTRY.fullmatch(from_here):
+        return (
+            "`- ` begins an entry of a list, and that stands in a line of its own.",
+            "Take `- ` away where one text is wanted; write a list in the lines below its key.",
+        )
+    if _BEHIND_QUOTES.search(before[:-1]) and from_here[:1].isalnum():
         return (
             "The text goes on behind its closing quotation mark.",
             "Take the quotation marks away, or let them enclose the whole value.",

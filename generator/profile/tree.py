@@ -16,6 +16,7 @@ import yaml
 from generator.profile.characters import as_seen, slip, unfit
 from generator.profile.excerpt import named
 from generator.profile.finding import Finding, Path, Place, Severity
+from generator.profile.line_fault import line_fault
 from generator.profile.quotation import typographic_quotes, within_marks
 from generator.profile.source_text import Refused, SourceText, decoded, refusal
 from generator.profile.syntax import DEEPEST, TOO_DEEP, mark_of, syntax_words
@@ -147,6 +148,8 @@ def _composed(source: SourceText) -> yaml.Node | None:
     try:
         return yaml.compose(source.text, Loader=_TextLoader)
     except yaml.MarkedYAMLError as error:
+        if fault := line_fault(error, source.lines):
+            raise refusal("yaml-syntax", source.at(fault), fault.message, fault.mend) from None
         place = source.at(mark_of(error))
         raise refusal("yaml-syntax", place, *syntax_words(error, place)) from None
     except yaml.reader.ReaderError as error:
