@@ -9,12 +9,18 @@ from typing import Annotated, Any, get_args
 
 from pydantic import TypeAdapter, ValidationError
 
+from generator.profile.examples import examples_of
 from generator.profile.finding import Path, nearest
 from generator.profile.model_walk import part_at
 from generator.profile.part import Part
+from generator.profile.quantity import resistance_and_temperature, unit_once
+from generator.profile.yaml_text import flow
 
 _IN_A_LIST = re.compile(r"\s*[\w-]+(, *[\w-]+)*\s*")
 """Words that a list needs nothing but brackets around to hold."""
+_JOINT = re.compile(r"\s*(?:[,/&+]|\band\b)\s*")
+_BOTH = frozenset({"both", "both sides", "either", "all"})
+_LONGEST_EXAMPLE = 60
 _SPAN = re.compile(r"([0-9]{1,2})\s*(?:-|–|to)\s*([0-9]{1,2})")
 
 
@@ -26,8 +32,67 @@ def list_meant(path: Path, text: str) -> str:
     numbers = _items(_SPAN.sub(_each_number, text))
     if all(each.isdecimal() for each in numbers) and is_taken(path, numbers):
         return f"A list stands in brackets: `[{', '.join(numbers)}]`."
-    near = [nearest(each, words) or "" for each in _items(text)]
+    if every := every_word_meant(path, text):
+        return every
+    near = [nearest(each, words) or "" for each in _JOINT.split(text.strip())]
     return f"Did you mean `[{', '.join(near)}]`?" if words and all(near) else ""
+
+
+def every_word_meant(path: Path, text: str) -> str:
+    """The sentence that leads from `both` to a list of the two words there are."""
+    words = words_of_list(path)
+    is_both = text.strip().casefold() in _BOTH and len(words) == 2
+    return f"Did you mean `[{', '.join(words)}]`?" if is_both else ""
+
+
+def value_meant(path: Path, items: list[object]) -> str:
+    """The sentence that leads from a list to the value, or the range of values, that it holds."""
+    text = unit_once(" to ".join(str(each) for each in items))
+    # Of two texts that are no quantities, "one to the other" says something else
+    is_meant = len(items) == 1 or (len(items) == 2 and not is_taken(path, "any text"))
+    is_text = all(isinstance(each, str) for each in items)
+    return f"Write `{text}`." if is_meant and is_text and is_taken(path, text) else ""
+
+
+def as_in(path: Path, given: object) -> str:
+    """The sentence that shows how a part, or a list, is written; empty for other keys."""
+    both = resistance_and_temperature(given) if isinstance(given, str) else None
+    stated = {"resistance": {"value": both[0], "at": both[1]}} if both else None
+    if stated and is_taken(path, stated):
+        return f"Write `{flow(stated)}` as your source gives it."
+    part, example = part_at(path), _example(path)
+    if part and isinstance(example, dict):
+        return f"It is written in keys, as in `{flow(example)}`."
+    inner = part_at((*path, 0))
+    if inner is None:
+        is_entry = isinstance(given, str) and is_taken(path, [given])
+        return "Begin it with `- `, in the line below its key." if is_entry else ""
+    if isinstance(example, dict):
+        name, first = next(iter(example.items()))
+        return f"It is written as in `{flow({name: _in_short(inner, first)})}`."
+    return f"An entry is a line below, as in `- {flow(_in_short(inner, example[0]))}`."
+
+
+def _example(path: Path) -> Any:
+    """What may stand at a key, of the invented vehicle."""
+    above, part = part_at(path[:-1]), part_at(path)
+    if above is not None:
+        example = examples_of(above.model_fields[str(path[-1])])[0]
+    else:
+        example = next(iter(_entries(_example(path[:-1]))))
+    return _in_short(part, example) if part else example
+
+
+def _entries(example: Any) -> list[Any]:
+    return list(example.values()) if isinstance(example, dict) else example
+
+
+def _in_short(part: type[Part], example: Any) -> Any:
+    """An example of a part, with the keys it needs alone where all would make it long."""
+    needed = {key for key, field in part.model_fields.items() if field.is_required()}
+    if len(flow(example)) <= _LONGEST_EXAMPLE or not needed or not isinstance(example, dict):
+        return example
+    return {key: value for key, value in example.items() if key in needed}
 
 
 def words_of_list(path: Path) -> list[str]:

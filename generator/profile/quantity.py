@@ -267,7 +267,7 @@ def _split(text: str, dimension: Dimension[Q]) -> tuple[str, float, float, str]:
         raise NotAQuantity(
             "not-a-quantity", f"`{text}` is written as a power of ten.", "Write the number out."
         )
-    match = _RANGE.fullmatch(_unit_once(_SQUARED.sub("mm²", text)))
+    match = _RANGE.fullmatch(unit_once(_SQUARED.sub("mm²", text)))
     if match is None:
         raise NotAQuantity(
             "not-a-quantity",
@@ -308,11 +308,11 @@ def resistance_and_temperature(text: str) -> tuple[str, str] | None:
 
 
 def _states(text: str, dimension: Dimension[Any]) -> bool:
-    found = _RANGE.fullmatch(_unit_once(_SQUARED.sub("mm²", text)))
+    found = _RANGE.fullmatch(unit_once(_SQUARED.sub("mm²", text)))
     return found is not None and _folded(found["unit"]) in dimension.spellings
 
 
-def _unit_once(text: str) -> str:
+def unit_once(text: str) -> str:
     """``2.1 ohm to 2.9 ohm`` as ``2.1 to 2.9 ohm``, where both units are spelt alike."""
     twice = _UNIT_TWICE.fullmatch(text)
     if twice and _folded(twice["unit"]) == _folded(twice["again"]):

@@ -10,7 +10,15 @@ from pydantic_core import ErrorDetails
 from generator.profile import model, other_words
 from generator.profile.excerpt import named
 from generator.profile.finding import Fault, Path, did_you_mean
-from generator.profile.meant import list_meant, quoted, text_with_colon, words_of_list
+from generator.profile.meant import (
+    as_in,
+    every_word_meant,
+    list_meant,
+    quoted,
+    text_with_colon,
+    value_meant,
+    words_of_list,
+)
 from generator.profile.mending import expected_words
 from generator.profile.model import Profile
 from generator.profile.model_walk import part_at
@@ -33,9 +41,7 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
             known = _known_keys(path)
             mend = did_you_mean(str(path[-1]), known) or _other_place(path, known)
         case kind if "mend" in context:
-            rule, message, mend = kind, context["message"], context["mend"]
-            if isinstance(given, str) and is_not_known(given):
-                mend = mend_of_not_known(path)
+            rule, message, mend = kind, context["message"], _own_mend(context["mend"], given, path)
         case _ if given is None:
             rule, what = "empty-value", "An entry of " if isinstance(path[-1], int) else ""
             message = f"{what}`{_key(path)}` is empty."
@@ -43,9 +49,7 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
         case "enum" | "literal_error" if isinstance(given, str):
             words = expected_words(error) or [str(model.FORMAT)]
             rule, message = "unknown-word", f"{named(given)} is not a value for `{_key(path)}`."
-            mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
-            if other_words.plain(given) in other_words.NEVER_NEAR:
-                mend += " It is the vehicle's own side, as seen from the seat looking forward."
+            mend = _word_mend(given, words, path)
         case "greater_than_equal" | "less_than_equal":
             bound, side = (context["ge"], "least") if "ge" in context else (context["le"], "most")
             rule, message = "out-of-reach", f"{named(given)} cannot be."
@@ -63,6 +67,22 @@ def fault_of(error: ErrorDetails, path: Path) -> tuple[str, Fault]:
     return rule, Fault(at, message, mend, at_key)
 
 
+def _own_mend(mend: str, given: object, path: Path) -> str:
+    """The mend that a field gives, or a better one where the value's shape or meaning tells it."""
+    if isinstance(given, str) and is_not_known(given):
+        return mend_of_not_known(path)
+    return (value_meant(path, given) if isinstance(given, list) else "") or mend
+
+
+def _word_mend(given: str, words: list[str], path: Path) -> str:
+    if isinstance(path[-1], int) and (every := every_word_meant(path[:-1], given)):
+        return every
+    mend = f"Expected {_listed(words)}. {did_you_mean(given, words)}".strip()
+    if other_words.plain(given) in other_words.NEVER_NEAR:
+        mend += " It is the vehicle's own side, as seen from the seat looking forward."
+    return mend
+
+
 def _of_other_shape(kind: str, given: object, path: Path) -> tuple[str, str]:
     """What is wrong with a value of another shape than its key wants, and the mend."""
     in_list = kind == "string_type" and isinstance(path[-1], int)
@@ -71,12 +91,14 @@ def _of_other_shape(kind: str, given: object, path: Path) -> tuple[str, str]:
             f"The colon behind {named(next(iter(given)))} makes it a key, and a text is wanted."
         )
         return message, f"Write it in double quotes: `{quoted(text)}`."
-    message, mend = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted.", _meaning(path)
-    if kind == "list_type" and isinstance(given, str):
+    message = f"{_shape(given)} stands here, and {_wanted(kind)} is wanted."
+    mend = _own_mend("", given, path)
+    if not mend and kind == "list_type" and isinstance(given, str):
         words = words_of_list(path)
         near = list_meant(path, given) or (f"Expected {_listed(words)}." if words else "")
-        mend = f"{near} {mend}".strip()
-    return message, mend
+        mend = f"{near} {_meaning(path)}" if near else ""
+    shown = as_in(path, given) if kind.startswith(("dict", "model", "list")) else ""
+    return message, mend or f"{_meaning(path)} {shown}".strip()
 
 
 def _wanted(kind: str) -> str:

@@ -10,11 +10,18 @@ putting it back. A photo that leads elsewhere would be on no page.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Container, Iterator
 
 from generator.profile.finding import Fault, Severity, did_you_mean
 from generator.profile.model import Profile
 from generator.profile.rules.rule import Rule
+
+_BY_DIGITS = re.compile(
+    r"(?:h?o2s|sensors?|b|bank)?[ .-]*(?P<bank>[1-9])"
+    r"(?:[ .,/-]*(?:s|sensor|position)?[ .-]*(?P<position>[1-9]))?"
+    r"(?P<behind>\.connector(?:\.latch|\.holder)?)?"
+)
 
 
 def photo_places(profile: Profile) -> Iterator[str]:
@@ -33,6 +40,21 @@ def photo_places(profile: Profile) -> Iterator[str]:
             yield from (f"{at}.connector.{part}" for part in ("holder", "latch"))
 
 
+def _sensor_meant(at: str, profile: Profile, places: Container[str]) -> str:
+    """The question whether a sensor was meant that is named by digits, as `O2S11` and `1.1` are."""
+    found = _BY_DIGITS.fullmatch(at.strip().casefold())
+    if not found:
+        return ""
+    bank, position, behind = found["bank"], found["position"], found["behind"] or ""
+    if position is None:
+        number = int(bank)
+        if not 1 <= number <= len(profile.sensors):
+            return ""
+        bank, position = profile.sensors[number - 1].bank, profile.sensors[number - 1].position
+    meant = f"sensors.bank-{bank}-position-{position}{behind}"
+    return f"Did you mean `{meant}`?" if meant in places else ""
+
+
 def _check(profile: Profile) -> Iterator[Fault]:
     if not profile.photos:
         return
@@ -42,7 +64,8 @@ def _check(profile: Profile) -> Iterator[Fault]:
             yield Fault(
                 ("photos", index, "at"),
                 f"`{photo.at}` leads to nothing that a photo can stand beside.",
-                did_you_mean(photo.at, places)
+                _sensor_meant(photo.at, profile, places)
+                or did_you_mean(photo.at, places)
                 or "Name a sensor, its connector, an obstacle or one of its steps, such as "
                 f"`{next(reversed(places))}`.",
             )
