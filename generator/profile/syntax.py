@@ -86,7 +86,7 @@ def syntax_words(error: yaml.MarkedYAMLError, place: Place) -> tuple[str, str]:
     before, from_here = place.text[: place.column], place.text[place.column - 1 :]
     is_value = before[:-1].rstrip()[-1:] in tuple(":{,[")
     if is_value and (found := _NO_VALUE.fullmatch(from_here)):
-        return f"`{found[1]}` is no value.", "Delete the line if you do not know it."
+        return f"`{found[1]}` is no value.", "Delete its key, too, if you do not know it."
     if "block sequence entries" in (error.problem or "") and _ENTRY.fullmatch(from_here):
         return (
             "`- ` begins an entry of a list, and that stands in a line of its own.",
