@@ -166,14 +166,14 @@ def _date(text: str) -> date:
         raise fault("not-a-date", f"`{text}` is not a date.", mend_of_date(text)) from None
 
 
-_DECIMAL = re.compile(r"[-+\u2212]?[0-9]+(?:\.[0-9]+)?")
+DECIMAL_PATTERN = "[-+\u2212]?[0-9]+(?:\\.[0-9]+)?"
 
 
 def _decimal(value: Any) -> Any:
     if isinstance(value, int | float):
         return value
     text = _as_text(value, "a number")
-    if not _DECIMAL.fullmatch(text):
+    if not re.fullmatch(DECIMAL_PATTERN, text):
         raise fault("not-a-number", f"`{text}` is not a number.", "Write it as `0.85` or `-1.2`.")
     return float(text.replace("\u2212", "-"))
 

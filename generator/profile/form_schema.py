@@ -9,6 +9,9 @@ spans; ``names``: one from text with commas. ``pair``: two numbers from such tex
 mapping from a list whose items have `NAME_KEY`; ``values``: the same, where each item has only a
 value besides. ``stated``: the value alone where nothing stands beside it.
 
+What a pattern cannot judge is judged by a script: the dimension of a quantity stands at
+``x-quantity``, the key of the names that may stand here at ``x-of``; ``x-judged`` says what else.
+
 Everything is asked for as text, so that nothing is filled in that nobody said.
 """
 
@@ -19,7 +22,9 @@ from collections.abc import Callable, Iterator, Mapping
 from gettext import NullTranslations
 from typing import Any
 
-from generator.profile.schema import profile_schema
+from generator.profile.fields import DECIMAL_PATTERN
+from generator.profile.quantity import DIMENSIONS
+from generator.profile.schema import profile_schema, quantity_wanted
 
 Schema = dict[str, Any]
 
@@ -47,7 +52,17 @@ _ASKED_AT_ONCE = frozenset({"side"})
 """Keys that may be left out, and yet are asked for at once, as ``sondebook new`` does."""
 _NOTHING_CHOSEN = "choose"
 _MOST_CHOICES = 16
-_DECIMAL = r"[-+]?[0-9]+(\.[0-9]+)?"
+_NAMES_OF = {
+    "behind": "obstacles",
+    "under": "obstacles",
+    "face": "connectors",
+    "fuse": "fuses",
+    "source": "sources",
+    "bank": "banks",
+}
+"""Keys whose values are names, and the key that declares these names."""
+_JUDGED = frozenset({"years", "wires"})
+_QUANTITIES = {quantity_wanted(each): each.name for each in DIMENSIONS}
 _ITEM = "{{ i1 }}"
 """The library puts the count of an item here; no other template is ever used."""
 
@@ -124,6 +139,12 @@ class _Form:
         shown = self._shown(value, name, is_needed=is_needed)
         shown["title"] = title(key)
         shown["description"] = _described(schema, has_choices="enum" in shown)
+        if key in _JUDGED:
+            shown["x-judged"] = key
+        if key in _NAMES_OF:
+            shown["x-of"] = _NAMES_OF[key]
+            if "pattern" in shown and "x-as" not in shown:
+                shown["x-inputAttributes"] = {"list": f"names-{_NAMES_OF[key]}"}
         if shown["type"] == "object":
             shown |= _addable(shown, title(key).lower())
         if is_short:
@@ -205,7 +226,8 @@ class _Form:
             wanted = "Short names with commas between."
             return {**_several("[a-z0-9-]+", wanted, is_needed), "x-as": "names"}
         if items["type"] == "array":
-            shown = _text(f"{_DECIMAL}\\s*,\\s*{_DECIMAL}", "Two numbers with a comma between.")
+            wanted = "Two numbers with a comma between."
+            shown = _text(rf"{DECIMAL_PATTERN}\s*,\s*{DECIMAL_PATTERN}", wanted)
             items, name = {**shown, "x-as": "pair"}, "pair"
         elif name:
             items = self.object(items)
@@ -239,6 +261,8 @@ def _line(schema: Schema, kinds: list[str], *, is_needed: bool) -> Schema:
     if not is_needed:
         pattern = f"^\\s*$|{pattern}"
     shown = {"type": "string", "pattern": pattern, "x-messages": {"pattern": wanted}}
+    if wanted in _QUANTITIES:
+        shown["x-quantity"] = _QUANTITIES[wanted]
     return {**shown, "x-as": as_} if as_ else shown
 
 

@@ -193,6 +193,8 @@ DIMENSIONS = (TORQUE, RESISTANCE, TEMPERATURE, LENGTH, CURRENT, DURATION, AREA)
 _NUMBER = r"[0-9]+(?:\.[0-9]+)?|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
 _SIGNED = rf"[-+\u2212]?(?:{_NUMBER})"
 _BETWEEN = r"to|\.\.\.?|…|[-\u2010-\u2014\u2212]|±|\+/-"
+NUMBER_PATTERN, BETWEEN_PATTERN = _SIGNED, _BETWEEN
+"""What a quantity's numbers look like and what may stand between two; a browser reads both too."""
 _RANGE = re.compile(
     rf"""\s*(?P<low>{_SIGNED})
     (?:\s*(?P<between>{_BETWEEN})\s*(?P<high>{_SIGNED}))?

@@ -24,6 +24,7 @@ from pydantic.fields import FieldInfo
 
 from generator.profile.examples import examples_of
 from generator.profile.fields import (
+    DECIMAL_PATTERN,
     PHOTO_PATTERN,
     THREAD_PATTERN,
     YEARS_PATTERN,
@@ -48,12 +49,14 @@ _NAME_PATTERN = r"^\s*[a-z0-9]+(-[a-z0-9]+)*\s*$"
 _NAME_WORDS = "Small letters, digits and single hyphens, such as engine-cover."
 _PHOTO_WORDS = "A JPEG, PNG or WebP file below the profile's folder: photos/carrow-latch.jpg."
 _NUMBER_WITH_UNIT = r"^(?![\s\S]*[0-9],[0-9])[\s\S]*[0-9][\s\S]*[^0-9\s.,/]"
+_DAY = r"(0[1-9]|1[0-2])-?(0[1-9]|[12][0-9]|3[01])"
+_DATE = rf"^\s*[0-9]{{4}}-?({_DAY}|W[0-9]{{2}}(-?[1-7])?)\s*$"
 _ANY_SCALAR = ("string", "number", "boolean")
 _OWN_TYPES: Mapping[type, tuple[Sequence[str], str, str]] = {
     Years: (("string", "integer"), rf"^\s*{YEARS_PATTERN}\s*$", "Years, such as 2009 to 2014."),
     Thread: (("string",), rf"^\s*{THREAD_PATTERN}\s*$", "A metric thread, such as M18x1.5."),
-    date: (("string", "integer"), r"^\s*[0-9]{4}-?(W?[0-9]{2})", "A date, such as 2026-03-14."),
-    float: (("number", "string"), "[0-9]", "A number, such as 0.85."),
+    date: (("string", "integer"), _DATE, "A date, such as 2026-03-14."),
+    float: (("number", "string"), rf"^\s*{DECIMAL_PATTERN}\s*$", "A number, such as 0.85."),
     int: (("integer", "string"), _WHOLE_NUMBER, "A whole number."),
 }
 """For each: types, the one to write first; pattern; and what is wanted."""
@@ -225,11 +228,16 @@ def _plain(kind: type, beside: Metadata) -> Schema:
 
 def _quantity(dimension: Dimension[Any]) -> Schema:
     """A number and a unit; a bare number only where the key says the unit."""
-    examples = re.sub("`", "", dimension.examples)
-    wanted = f"A {dimension.name}, such as {examples}."
+    wanted = quantity_wanted(dimension)
     if dimension.assumed:
         return _text(("string", "number"), "[0-9]", wanted)
     return _text(("string",), _NUMBER_WITH_UNIT, wanted)
+
+
+def quantity_wanted(dimension: Dimension[Any]) -> str:
+    """What is said of a text that is no such quantity."""
+    examples = re.sub("`", "", dimension.examples)
+    return f"A {dimension.name}, such as {examples}."
 
 
 def _text(kinds: Sequence[str], pattern: str, wanted: str) -> Schema:

@@ -16,6 +16,7 @@ from generator.guide import bay_words, words
 from generator.guide.page_turn import page_turn
 from generator.profile.form_schema import START, form_schema
 from generator.profile.model import FORMAT
+from generator.profile.quantity import BETWEEN_PATTERN, DIMENSIONS, NUMBER_PATTERN
 from generator.profile.schema import PATH as SCHEMA_FILE
 from generator.profile.starter import MODELINE
 from generator.trade.place import Landmark, Standpoint
@@ -62,6 +63,7 @@ def form_script(
         "schema": form_schema(t),
         "start": START,
         "format": FORMAT,
+        "quantity": _quantity_rules(),
         "modeline": modeline,
         "propose": propose_uri,
         "edit": edit_uri or "",
@@ -83,6 +85,23 @@ def is_proposal(propose_uri: str) -> bool:
     return bool(_ADDRESS.fullmatch(propose_uri)) and "{filename}" in propose_uri
 
 
+def _quantity_rules() -> dict[str, Any]:
+    """How quantities are written, for the script that judges them."""
+    return {
+        "number": NUMBER_PATTERN,
+        "between": BETWEEN_PATTERN,
+        "kinds": {
+            each.name: {
+                "units": sorted(each.spellings),
+                "positive": each.positive,
+                "single": each.single,
+                "isUnitKnown": bool(each.assumed),
+            }
+            for each in DIMENSIONS
+        },
+    }
+
+
 def _sentences(t: NullTranslations) -> dict[str, Any]:
     """What the scripts say; gaps are in braces and filled with plain text."""
     _ = t.gettext
@@ -94,6 +113,16 @@ def _sentences(t: NullTranslations) -> dict[str, Any]:
         "pasteOver": _("Copied. Paste it over all that stands there."),
         "again": _("Delete everything that was filled in?"),
         "twice": _("The name “{name}” is there twice; one of the two would be lost."),
+        "judged": {
+            "backwards": _("Write the smaller number first."),
+            "years": _("Write the earlier year first."),
+            "wires": _(
+                "A sensor with one or two wires has no heater: mend the wires, or take away its "
+                "heater and its fuse."
+            ),
+            "unknown": _("“{name}” is not listed under “{list}”; listed there: {names}."),
+            "empty": _("“{name}” is not listed under “{list}”; nothing is listed there yet."),
+        },
         "library": {
             "arrayAdd": _("Add another"),
             "arrayDelete": _("Delete"),

@@ -139,7 +139,11 @@
       enablePropertiesToggle: true, deactivateNonRequired: true, enforceMinItems: false,
       arrayAdd: false, arrayFooterAdd: true, arrayFooterButtonsPosition: "left", arrayMove: false,
       arrayDeleteConfirm: false, muteValidationMessages: OF_PARTS, useConstraintAttributes: false, purifyData: false, purifyHtml: false,
-      translations: { en: say.library }
+      translations: { en: say.library },
+      constraints: window.sondebookJudge.constraints(function () { return held; }, function (path) {
+        var group = form && form.getInstance(path.slice(0, path.lastIndexOf("/")));
+        return group ? group.getValue() : {};
+      })
     });
     form.refreshFocus = function () {};
     form.hiddenInput.remove();
@@ -159,7 +163,10 @@
   }
 
   function refresh() {
-    keep(KEY, form.getValue());
+    held = form.getValue();
+    keep(KEY, held);
+    offerNames();
+    judgeAgain();
     var now = read();
     var name = opened.name || window.sondebookProfile.fileName(now.data);
     byId("text").value = window.sondebookProfile.yaml(now.data, opened.modeline || given.modeline);
@@ -170,6 +177,26 @@
     sketch(now.data);
     byId("said").textContent = "";
     byId("faults").hidden = true;
+  }
+
+  // The names that may be referred to, as fields offer them
+  function offerNames() {
+    byId("names").replaceChildren.apply(byId("names"), ["connectors", "fuses", "sources"].map(function (key) {
+      var list = document.createElement("datalist");
+      list.id = "names-" + key;
+      window.sondebookJudge.names(held, key).forEach(function (name) { list.append(new Option(name)); });
+      return list;
+    }));
+  }
+
+  // A fault that another field has mended since is not told any longer
+  function judgeAgain() {
+    form.instances.forEach(function (instance) {
+      var schema = instance.schema, ui = instance.ui;
+      if ((schema["x-of"] || schema["x-judged"]) && ui.showingValidationErrors) {
+        ui.showValidationErrors(instance.getErrors());
+      }
+    });
   }
 
   function sketch(data) {
@@ -350,6 +377,8 @@
   }
 
   var opened = kept(OPENED_KEY) || {};
+  // The form's value as of its last change
+  var held = {};
   var form = made(kept(KEY) || copied(given.start));
   byId("copy").addEventListener("click", function () { if (isWhole()) { copyText(say.copied); } });
   byId("download").addEventListener("click", function () { if (isWhole()) { download(); } });
