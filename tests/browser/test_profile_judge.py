@@ -39,6 +39,9 @@ def trial() -> dict[str, Any]:
 def left(page: Page, field: str, text: str) -> str:
     """What is told below a field after a text was typed into it and it was left."""
     place = page.locator(f"#root-{field}")
+    if not place.count():
+        page.get_by_role("button", name="Add to resistance …").click()
+        page.locator(f"#root-{field}-activator").check()
     place.fill("")
     place.press_sequentially(text)
     place.press("Tab")

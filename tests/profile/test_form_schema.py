@@ -89,7 +89,16 @@ def test_every_pattern_is_one_that_both_sides_read() -> None:
             ["", "soon", "2009 bis 2014", "06/2009"],
         ),
         ("sensors.items.properties.thread", ["", "M18x1.5", "M18 × 1.5"], ["M18 x 1,5", "18x1.5"]),
-        ("guide.properties.checked_on", ["", "2026-03-14"], ["14.03.2026", "2026"]),
+        (
+            "guide.properties.checked_on",
+            ["", "2026-03-14", "20260314"],
+            ["14.03.2026", "2026", "2026-13-01"],
+        ),
+        (
+            "likelihoods.properties.heater-circuit.properties.causes.items.properties.value",
+            ["2", "-1.5"],
+            ["about 2", "2,5"],
+        ),
         ("obstacles.items.properties.undo.items.properties.count", ["", "1", "99"], ["0", "100"]),
     ],
 )
