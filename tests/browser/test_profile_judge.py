@@ -89,6 +89,11 @@ RESISTANCE = "A resistance, such as 2.1 to 2.9 ohm."
             "“battery” is not listed under “Obstacles”; nothing is listed there yet.",
         ),
         ("sensors-0-fuse", "12", "“12” is not listed under “Fuses”; nothing is listed there yet."),
+        (
+            "sensors-0-heater-resistance-source",
+            "manual",
+            "“manual” is not listed under “Sources”; nothing is listed there yet.",
+        ),
     ],
 )
 def test_what_cannot_be_is_told_as_soon_as_its_field_is_left(
@@ -125,12 +130,13 @@ def test_a_heater_without_wires_is_told(form: Page) -> None:
 
 def test_names_are_offered_and_a_fault_goes_once_its_name_is_there(form: Page) -> None:
     value = trial()
-    value["fuses"] = [{NAME_KEY: "f4", "box": "engine bay", "rating": {"value": "15 A"}}]
+    value["sources"] = [{NAME_KEY: "book", "title": "One", "kind": "maker"}]
     filled(form, value)
-    field = "sensors-0-fuse"
-    assert left(form, field, "manual").endswith("listed there: f4.")
+    field = "sensors-0-heater-resistance-source"
+    told = left(form, field, "manual")
+    assert told == "“manual” is not listed under “Sources”; listed there: book."
     offered = "id => [...document.getElementById(id).list.options].map(each => each.value)"
-    assert form.evaluate(offered, f"root-{field}") == ["f4"]
-    assert left(form, "fuses-0-_name", "manual") == ""
+    assert form.evaluate(offered, f"root-{field}") == ["book"]
+    assert left(form, "sources-0-_name", "manual") == ""
     assert form.evaluate(offered, f"root-{field}") == ["manual"]
     assert form.locator(f"#root-{field}-messages").inner_text() == ""
