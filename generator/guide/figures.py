@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 from gettext import NullTranslations
 from math import log10
 
-from generator.profile.quantity import Duration, Resistance
+from generator.profile.dimension import Duration, Resistance
 from generator.trade.heater import ResistanceRange, rounded_to_step, step_for
 from generator.trade.torque import TorqueRange, TorqueUnit, converted
 

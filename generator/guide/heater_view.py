@@ -10,8 +10,8 @@ from generator.guide import choice, figures
 from generator.guide.heater_chart import HeaterChart, heater_chart
 from generator.guide.terminal_view import heater_pins_of
 from generator.guide.vehicle import ColdHeater, Vehicle
+from generator.profile.dimension import Resistance
 from generator.profile.model import Connector
-from generator.profile.quantity import Resistance
 from generator.profile.sensor_model import Sensor
 from generator.trade.heater import (
     AMBIENT_HIGHEST_C,

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from generator.guide.vehicle import Vehicle, cold_heater, torque_range
+from generator.profile.dimension import Duration
 from generator.profile.model import Fastener, Obstacle
-from generator.profile.quantity import Duration
 from generator.profile.sensor_model import Reach, Sensor, ThreadState
 from generator.trade.access_plan import Fasteners, Minutes, Part
 from generator.trade.hazard import Hazard

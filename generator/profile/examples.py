@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from pydantic.fields import FieldInfo
 
-from generator.profile.quantity import DIMENSIONS
+from generator.profile.dimension import DIMENSIONS
 
 Example = Any
 """Plain data as it is written in YAML: text, numbers, lists, mappings."""

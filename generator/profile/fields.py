@@ -11,9 +11,10 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, PlainValidator, StringConstraints
 from pydantic_core import PydanticCustomError
 
-from generator.profile import quantity
+from generator.profile import dimension, quantity
 from generator.profile.date_meant import mend_of_date
-from generator.profile.quantity import Dimension, NotAQuantity
+from generator.profile.dimension import Dimension
+from generator.profile.quantity import NotAQuantity
 
 _LONGEST_VALUE = 100
 _LONGEST_NAME = 60
@@ -233,14 +234,14 @@ def _photo_path(value: Any) -> Any:
     return text
 
 
-TorqueText = Annotated[quantity.Torque, _quantity(quantity.TORQUE)]
-ResistanceText = Annotated[quantity.Resistance, _quantity(quantity.RESISTANCE)]
-TemperatureText = Annotated[quantity.Temperature, _quantity(quantity.TEMPERATURE)]
-LengthText = Annotated[quantity.Length, _quantity(quantity.LENGTH)]
-CurrentText = Annotated[quantity.Current, _quantity(quantity.CURRENT)]
-DurationText = Annotated[quantity.Duration, _quantity(quantity.DURATION)]
+TorqueText = Annotated[dimension.Torque, _quantity(dimension.TORQUE)]
+ResistanceText = Annotated[dimension.Resistance, _quantity(dimension.RESISTANCE)]
+TemperatureText = Annotated[dimension.Temperature, _quantity(dimension.TEMPERATURE)]
+LengthText = Annotated[dimension.Length, _quantity(dimension.LENGTH)]
+CurrentText = Annotated[dimension.Current, _quantity(dimension.CURRENT)]
+DurationText = Annotated[dimension.Duration, _quantity(dimension.DURATION)]
 YearsText = Annotated[Years, _plain(_years, "years, such as `2009 to 2014`", Years)]
-AreaText = Annotated[quantity.Area, _quantity(quantity.AREA)]
+AreaText = Annotated[dimension.Area, _quantity(dimension.AREA)]
 DateText = Annotated[date, _plain(_date, "a date, such as `2026-03-14`", date)]
 DecimalNumber = Annotated[float, BeforeValidator(_decimal)]
 ThreadText = Annotated[Thread, _plain(_thread, "a thread, such as `M18x1.5`", Thread)]

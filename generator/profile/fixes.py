@@ -16,6 +16,7 @@ from typing import Any, Final
 import yaml
 
 from generator.profile.characters import slip, without_slips
+from generator.profile.dimension import Dimension
 from generator.profile.excerpt import named
 from generator.profile.finding import printable
 from generator.profile.key_order import Moved, in_model_order
@@ -24,7 +25,7 @@ from generator.profile.model import FORMAT
 from generator.profile.model_walk import part_nodes, quantity_nodes
 from generator.profile.nodes import values
 from generator.profile.part import Part
-from generator.profile.quantity import Dimension, NotAQuantity, read_quantity, respelt, with_points
+from generator.profile.quantity import NotAQuantity, read_quantity, respelt, with_points
 from generator.profile.quotation import straight_mark
 from generator.profile.source_text import Refused
 from generator.profile.tree import Document, read_tree

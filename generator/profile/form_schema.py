@@ -22,8 +22,8 @@ from collections.abc import Callable, Iterator, Mapping
 from gettext import NullTranslations
 from typing import Any
 
+from generator.profile.dimension import DIMENSIONS
 from generator.profile.fields import DECIMAL_PATTERN
-from generator.profile.quantity import DIMENSIONS
 from generator.profile.schema import profile_schema, quantity_wanted
 
 Schema = dict[str, Any]

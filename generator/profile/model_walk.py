@@ -8,10 +8,10 @@ from typing import Annotated, Any, Union, get_args, get_origin
 
 import yaml
 
+from generator.profile.dimension import DIMENSIONS, Dimension
 from generator.profile.finding import Path
 from generator.profile.model import Profile
 from generator.profile.part import Part, Stated
-from generator.profile.quantity import DIMENSIONS, Dimension
 
 _DIMENSION_OF: dict[Any, Dimension[Any]] = {each.value: each for each in DIMENSIONS}
 

@@ -16,11 +16,11 @@ from annotated_types import Ge, Le
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
+from generator.profile.dimension import DIMENSIONS
 from generator.profile.examples import examples_of
 from generator.profile.fields import Name, PhotoPath, Thread, Years
 from generator.profile.model import Profile
 from generator.profile.part import Part, Stated
-from generator.profile.quantity import DIMENSIONS
 from generator.profile.yaml_text import flow
 
 Metadata = tuple[Any, ...]

@@ -22,6 +22,7 @@ from annotated_types import Ge, Le, MaxLen, MinLen
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
+from generator.profile.dimension import DIMENSIONS, Dimension
 from generator.profile.examples import examples_of
 from generator.profile.fields import (
     DECIMAL_PATTERN,
@@ -35,7 +36,6 @@ from generator.profile.fields import (
 )
 from generator.profile.model import Profile
 from generator.profile.part import Part, Stated
-from generator.profile.quantity import DIMENSIONS, Dimension
 
 Schema = dict[str, Any]
 Metadata = tuple[Any, ...]

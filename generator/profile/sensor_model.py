@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import Field, model_validator
 
 from generator.profile import examples, quantity
+from generator.profile.dimension import RESISTANCE
 from generator.profile.fields import (
     AreaText,
     DateText,
@@ -75,7 +76,7 @@ def _resistance_meant(text: str) -> str:
     if both := quantity.resistance_and_temperature(pointed):
         return f"`{{value: {both[0]}, at: {both[1]}}}` as your source gives it"
     try:
-        quantity.read_quantity(pointed, quantity.RESISTANCE)
+        quantity.read_quantity(pointed, RESISTANCE)
     except quantity.NotAQuantity:
         # A comma left in it, or a missing unit, would be the next fault
         example = examples.RESISTANCE["value"]

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from generator.profile.dimension import TEMPERATURE
 from generator.profile.model import Profile
-from generator.profile.quantity import TEMPERATURE, NotAQuantity, read_quantity
+from generator.profile.quantity import NotAQuantity, read_quantity
 from generator.profile.sensor_model import KnownGood, Sensor
 from generator.profile.sheet_text import OVER_RANGE, YES, Sheet, Unreadable
 from generator.trade.heater import RULE_OF_THUMB_REFERENCE_C, Element, ResistanceRange

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from generator.profile.dimension import Length, Torque
 from generator.profile.fields import Thread
 from generator.profile.finding import Path
 from generator.profile.model import Profile
-from generator.profile.quantity import Length, Torque
 from generator.trade.sensor_threads import ANY_SENSOR_TORQUE, sensor_thread
 from generator.trade.threads import MetricThread, coarse_thread, is_made
 from generator.trade.tightening import TorqueBand, fastener_band

@@ -14,9 +14,10 @@ from typing import Any
 
 from generator.guide import bay_words, words
 from generator.guide.page_turn import page_turn
+from generator.profile.dimension import DIMENSIONS
 from generator.profile.form_schema import START, form_schema
 from generator.profile.model import FORMAT
-from generator.profile.quantity import BETWEEN_PATTERN, DIMENSIONS, NUMBER_PATTERN
+from generator.profile.quantity import BETWEEN_PATTERN, NUMBER_PATTERN
 from generator.profile.schema import PATH as SCHEMA_FILE
 from generator.profile.starter import MODELINE
 from generator.trade.place import Landmark, Standpoint

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
+from generator.profile.dimension import DIMENSIONS
 from generator.profile.form_schema import NAME_KEY
-from generator.profile.quantity import DIMENSIONS, NotAQuantity, read_quantity
+from generator.profile.quantity import NotAQuantity, read_quantity
 from tests.browser.filled_form import filled, smallest
 
 pytestmark = pytest.mark.browser

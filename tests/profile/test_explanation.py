@@ -31,6 +31,7 @@ READERS = (
     "comma_in_brackets",
     "quotation",
     "fields",
+    "dimension",
     "quantity",
     "migrations",
     "model",

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import constants  # type: ignore[import-untyped]
 
-from generator.profile.quantity import (
+from generator.profile.dimension import (
     CURRENT,
     DIMENSIONS,
     DURATION,
@@ -24,9 +24,8 @@ from generator.profile.quantity import (
     TEMPERATURE,
     TORQUE,
     Dimension,
-    NotAQuantity,
-    read_quantity,
 )
+from generator.profile.quantity import NotAQuantity, read_quantity
 
 LBF_FT_NM = constants.lbf * constants.foot
 LBF_IN_NM = constants.lbf * constants.inch

@@ -15,11 +15,11 @@ from jsonschema import Draft7Validator
 
 from generator.cli import main
 from generator.profile import read_text
+from generator.profile.dimension import DIMENSIONS
 from generator.profile.examples import examples_of
 from generator.profile.migrations import migrated_content
 from generator.profile.model import Profile
 from generator.profile.part import Part
-from generator.profile.quantity import DIMENSIONS
 from generator.profile.schema import DIALECT, PATH, profile_schema, schema_text
 from generator.profile.yaml_text import flow
 from tests.profile.yaml_of_editors import data_of

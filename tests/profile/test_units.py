@@ -5,7 +5,8 @@ from __future__ import annotations
 import pint
 import pytest
 
-from generator.profile.quantity import DIMENSIONS, read_quantity, respelt
+from generator.profile.dimension import DIMENSIONS
+from generator.profile.quantity import read_quantity, respelt
 from generator.profile.units import SPELLINGS, conversion
 
 USED = [

@@ -11,9 +11,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from generator.profile.dimension import TORQUE, Torque
 from generator.profile.finding import Fault, Severity
 from generator.profile.model import Profile
-from generator.profile.quantity import TORQUE, Torque, read_quantity
+from generator.profile.quantity import read_quantity
 from generator.profile.rules.rule import Rule
 from generator.profile.threaded import strange_torques
 from generator.trade.tightening import TorqueBand, units_that_fit
